@@ -1,0 +1,1 @@
+"""Plane geometry; knows no garment word."""

@@ -1,0 +1,72 @@
+"""Affine maps of the plane: turn, move, mirror, scale."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from blockwright.curves._numpy import np
+from blockwright.curves.point import Point
+
+
+@dataclass(frozen=True, slots=True)
+class Affine:
+    """x' = a x + b y + e, y' = c x + d y + f."""
+
+    a: float = 1.0
+    b: float = 0.0
+    c: float = 0.0
+    d: float = 1.0
+    e: float = 0.0
+    f: float = 0.0
+
+    @staticmethod
+    def move(step: Point) -> Affine:
+        return Affine(e=step.x, f=step.y)
+
+    @staticmethod
+    def turn(angle: float, about: Point | None = None) -> Affine:
+        """Turn by `angle` radians counter-clockwise about a point (default the origin)."""
+        cos, sin = math.cos(angle), math.sin(angle)
+        return _about(Affine(cos, -sin, sin, cos), about)
+
+    @staticmethod
+    def mirror(a: Point, b: Point) -> Affine:
+        """Mirror in the line through a and b.  ZeroDivisionError if they are one point."""
+        line = (b - a).unit()
+        cos, sin = line.x * line.x - line.y * line.y, 2.0 * line.x * line.y
+        return _about(Affine(cos, sin, sin, -cos), a)
+
+    @staticmethod
+    def scale(factor: float, about: Point | None = None) -> Affine:
+        return _about(Affine(factor, 0.0, 0.0, factor), about)
+
+    def __call__(self, point: Point) -> Point:
+        return Point(
+            self.a * point.x + self.b * point.y + self.e,
+            self.c * point.x + self.d * point.y + self.f,
+        )
+
+    def apply(self, points: np.ndarray) -> np.ndarray:
+        """Points (..., 2) moved."""
+        matrix = np.array([[self.a, self.c], [self.b, self.d]])
+        return np.asarray(points @ matrix + np.array([self.e, self.f]))
+
+    def then(self, other: Affine) -> Affine:
+        """This map followed by `other`."""
+        o, s = other, self
+        return Affine(
+            o.a * s.a + o.b * s.c,
+            o.a * s.b + o.b * s.d,
+            o.c * s.a + o.d * s.c,
+            o.c * s.b + o.d * s.d,
+            o.a * s.e + o.b * s.f + o.e,
+            o.c * s.e + o.d * s.f + o.f,
+        )
+
+
+def _about(linear: Affine, centre: Point | None) -> Affine:
+    if centre is None:
+        return linear
+    moved = linear(centre)
+    return linear.then(Affine.move(centre - moved))

@@ -1,0 +1,283 @@
+"""The one curve value: a chain of cubic Bézier pieces, measured by distance along it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+
+from blockwright.curves import bezier
+from blockwright.curves._numpy import np
+from blockwright.curves.affine import Affine
+from blockwright.curves.point import Point
+from blockwright.errors import GeometryError
+
+# Pieces of one chain meet to within this; it is a thousandth of what any cutter resolves.
+MEETS = 1e-6
+# Asking for a point this far past the end is rounding, not a mistake.
+PAST_END = 1e-7
+# Newton inverts length to this share of the interval in 3 or 4 steps; a bracket catches the rest.
+INVERSE_SETTLED = 1e-13
+INVERSE_STEPS = 60
+
+
+class Curve:
+    """An immutable chain of cubic Bézier pieces, millimetres, y up.
+
+    Lines, arcs and fair curves are all this.  Places on it are named by their distance from
+    the start, measured along the curve; lengths and their inverse are good to 1e-9 of the
+    whole.  The direction of travel is from `start` to `end`; left is to the left of it, and
+    curvature is positive where the curve turns left.
+    """
+
+    __slots__ = ("__dict__", "_control")
+
+    def __init__(self, control: np.ndarray | Sequence[object]) -> None:
+        """`control`: (n, 4, 2) control points, n at least 1.
+
+        Raises GeometryError if the shape is wrong, a number is not finite, pieces do not meet
+        within a millionth of a millimetre, or the curve has no length.
+        """
+        array = np.array(control, dtype=float)
+        if array.ndim != 3 or array.shape[1:] != (4, 2) or not len(array):
+            raise GeometryError(f"control points have shape {array.shape}, not (n, 4, 2)")
+        if not np.isfinite(array).all():
+            raise GeometryError("a control point is not a finite number")
+        gaps = array[1:, 0] - array[:-1, 3]
+        if gaps.size and np.abs(gaps).max() > MEETS:
+            raise GeometryError(f"pieces do not meet: a gap of {np.abs(gaps).max():.3g} mm")
+        if not (array != array[0, 0]).any():
+            raise GeometryError("the curve has no length: all its points are one")
+        array.flags.writeable = False
+        self._control = array
+
+    # -- what it is --------------------------------------------------------------------------
+
+    @property
+    def control(self) -> np.ndarray:
+        """Control points (n, 4, 2), read-only."""
+        return self._control
+
+    @property
+    def start(self) -> Point:
+        return _point(self._control[0, 0])
+
+    @property
+    def end(self) -> Point:
+        return _point(self._control[-1, 3])
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Curve) and np.array_equal(self._control, other._control)
+
+    def __hash__(self) -> int:
+        return hash(self._control.tobytes())
+
+    def __repr__(self) -> str:
+        a, b = self.start, self.end
+        return (
+            f"<Curve of {len(self._control)} pieces, {self.length:.2f} mm, "
+            f"({a.x:.2f}, {a.y:.2f}) to ({b.x:.2f}, {b.y:.2f})>"
+        )
+
+    # -- length and places along it ----------------------------------------------------------
+
+    @cached_property
+    def _arc(self) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+        """Piece, t0, t1 of each interval, and distances (m + 1,) at their ends."""
+        index, t0, t1, lengths = bezier.arc_intervals(self._control)
+        return index, t0, t1, np.concatenate([[0.0], np.cumsum(lengths)])
+
+    @cached_property
+    def length(self) -> float:
+        """Length along the curve, mm."""
+        return float(self._arc[3][-1])
+
+    def _locate(self, distances: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Piece index and parameter at each distance (m,)."""
+        index, t0, t1, ends = self._arc
+        slack = PAST_END + 1e-9 * self.length
+        if len(distances) and not (
+            distances.min() >= -slack and distances.max() <= self.length + slack
+        ):
+            raise GeometryError(
+                f"no point at {_outlier(distances, self.length):.4f} mm: "
+                f"the curve is {self.length:.4f} mm long"
+            )
+        at = np.clip(distances, 0.0, self.length)
+        which = np.clip(np.searchsorted(ends, at, side="right") - 1, 0, len(index) - 1)
+        piece, low, high = index[which], t0[which].copy(), t1[which].copy()
+        begin = low.copy()
+        want = at - ends[which]
+        whole = ends[which + 1] - ends[which]
+        control = self._control[piece]
+        t = low + (high - low) * np.divide(want, whole, out=np.zeros_like(want), where=whole > 0)
+        for _ in range(INVERSE_STEPS):
+            over = bezier.arc_length(control, begin, t) - want
+            if np.abs(over).max(initial=0.0) <= INVERSE_SETTLED * self.length:
+                break
+            high = np.where(over > 0.0, t, high)
+            low = np.where(over < 0.0, t, low)
+            velocity = bezier.derivative(control, t)
+            speed = np.hypot(velocity[:, 0], velocity[:, 1])
+            step = np.divide(over, speed, out=np.full_like(t, np.inf), where=speed > 0.0)
+            newton = t - step
+            inside = (newton >= low) & (newton <= high)
+            t = np.where(inside, newton, (low + high) / 2.0)
+        return piece, t
+
+    def points_at(self, distances: Iterable[float]) -> np.ndarray:
+        """Points (m, 2) at distances (m,) along the curve.
+
+        Raises GeometryError for a distance outside 0..length.
+        """
+        piece, t = self._locate(np.asarray(list(distances), dtype=float))
+        return bezier.evaluate(self._control[piece], t)
+
+    def point_at(self, distance: float) -> Point:
+        """The point at a distance along the curve; GeometryError outside 0..length."""
+        return _point(self.points_at([distance])[0])
+
+    def tangents_at(self, distances: Iterable[float]) -> np.ndarray:
+        """Unit directions of travel (m, 2); where the speed is zero, of the nearest handle."""
+        piece, t = self._locate(np.asarray(list(distances), dtype=float))
+        return _directions(self._control[piece], t)
+
+    def tangent_at(self, distance: float) -> Point:
+        """Unit direction of travel at a distance along the curve."""
+        return _point(self.tangents_at([distance])[0])
+
+    @property
+    def start_tangent(self) -> Point:
+        return _point(_directions(self._control[:1], np.zeros(1))[0])
+
+    @property
+    def end_tangent(self) -> Point:
+        return _point(_directions(self._control[-1:], np.ones(1))[0])
+
+    def curvatures_at(self, distances: Iterable[float]) -> np.ndarray:
+        """Curvatures (m,), 1/mm, positive turning left; inf or nan at a cusp."""
+        piece, t = self._locate(np.asarray(list(distances), dtype=float))
+        return curvatures(self._control[piece], t)
+
+    def curvature_at(self, distance: float) -> float:
+        return float(self.curvatures_at([distance])[0])
+
+    # -- cutting up --------------------------------------------------------------------------
+
+    def divide(self, parts: int) -> list[Point]:
+        """The `parts` + 1 points, ends included, that divide the length equally."""
+        if parts < 1:
+            raise GeometryError(f"cannot divide a curve into {parts} parts: ask for 1 or more")
+        places = self.points_at(np.linspace(0.0, self.length, parts + 1))
+        return [self.start, *map(_point, places[1:-1]), self.end]
+
+    def part(self, begin: float, end: float) -> Curve:
+        """The stretch between two distances along the curve, `begin` before `end`."""
+        if not begin < end:
+            raise GeometryError(f"a part must begin before it ends: {begin:.4f} to {end:.4f} mm")
+        (i, j), (t, u) = self._locate(np.array([begin, end], dtype=float))
+        first, last = int(i), int(j)
+        control = self._control[first : last + 1]
+        t0, t1 = np.zeros(len(control)), np.ones(len(control))
+        t0[0], t1[-1] = t, u
+        cut = bezier.restrict(control, t0, t1)
+        inner = (t0 == 0.0) & (t1 == 1.0)
+        cut[inner] = control[inner]
+        # A sliver left of a piece cut at its very end has no length to speak of.
+        keep = np.abs(cut - cut[:, :1]).max(axis=(1, 2)) > 1e-12 * self.length
+        return Curve(cut[keep] if keep.any() else cut)
+
+    def split_at(self, distance: float) -> tuple[Curve, Curve]:
+        """The curve before and after a distance; GeometryError at or beyond an end."""
+        if not 0.0 < distance < self.length:
+            raise GeometryError(
+                f"cannot split at {distance:.4f} mm: the curve is {self.length:.4f} mm long"
+            )
+        return self.part(0.0, distance), self.part(distance, self.length)
+
+    # -- moving ------------------------------------------------------------------------------
+
+    def reversed(self) -> Curve:
+        """The same curve travelled the other way."""
+        return Curve(self._control[::-1, ::-1])
+
+    def moved(self, transform: Affine) -> Curve:
+        """Every point moved by an affine map; the direction of travel goes with it."""
+        return Curve(transform.apply(self._control))
+
+    # -- seen from outside -------------------------------------------------------------------
+
+    @cached_property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Least x, least y, greatest x, greatest y of the curve itself, not of its handles."""
+        control = self._control
+        step = np.diff(control, axis=1)
+        a = step[:, 0] - 2.0 * step[:, 1] + step[:, 2]
+        b = step[:, 1] - step[:, 0]
+        c = step[:, 0]
+        # Roots of a t^2 + 2 b t + c, in the form that does not cancel.
+        with np.errstate(all="ignore"):
+            root = np.sqrt(b * b - a * c)
+            q = -(b + np.copysign(root, b))
+            candidates = np.stack([q / a, c / q])
+        candidates = np.where(np.isfinite(candidates), np.clip(candidates, 0.0, 1.0), 0.0)
+        places = [control[:, 0], control[:, 3]]
+        for axis in (0, 1):
+            for t in candidates[:, :, axis]:
+                places.append(bezier.evaluate(control, t))
+        every = np.concatenate(places)
+        (x0, y0), (x1, y1) = every.min(axis=0), every.max(axis=0)
+        return float(x0), float(y0), float(x1), float(y1)
+
+    def flatten(self, *, accuracy: float = 0.01) -> np.ndarray:
+        """Corner points (m, 2) of a polyline no further than `accuracy` mm from the curve.
+
+        The bound is guaranteed: a step dt leaves at most dt^2/8 of the second derivative.
+        """
+        if not accuracy > 0.0:
+            raise GeometryError(f"accuracy must be more than 0 mm, not {accuracy}")
+        control = self._control
+        bend = 6.0 * np.linalg.norm(np.diff(control, n=2, axis=1), axis=2).max(axis=1)
+        steps = np.maximum(1, np.ceil(np.sqrt(bend / (8.0 * accuracy)))).astype(int)
+        piece = np.repeat(np.arange(len(control)), steps)
+        first = np.cumsum(steps) - steps
+        t = (np.arange(len(piece)) - first[piece] + 1) / steps[piece]
+        points = bezier.evaluate(control[piece], t)
+        points[first + steps - 1] = control[:, 3]
+        return np.concatenate([control[:1, 0], points])
+
+
+def curvatures(control: np.ndarray, t: np.ndarray) -> np.ndarray:
+    """Signed curvature (m,) of pieces (m, 4, 2) at a parameter each."""
+    d1, d2 = bezier.derivative(control, t), bezier.second_derivative(control, t)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        cross = d1[:, 0] * d2[:, 1] - d1[:, 1] * d2[:, 0]
+        return np.asarray(cross / np.hypot(d1[:, 0], d1[:, 1]) ** 3)
+
+
+def _directions(control: np.ndarray, t: np.ndarray) -> np.ndarray:
+    velocity = bezier.derivative(control, t)
+    speed = np.hypot(velocity[:, 0], velocity[:, 1])
+    span = np.abs(control - control[:, :1]).max(axis=(1, 2))
+    for i in np.flatnonzero(speed <= 1e-12 * span):
+        velocity[i] = _handle_direction(control[i], float(t[i]))
+        speed[i] = np.hypot(*velocity[i])
+    return np.asarray(velocity / speed[:, None])
+
+
+def _handle_direction(piece: np.ndarray, t: float) -> np.ndarray:
+    """Direction where the speed is zero: towards (or from) the next control point apart."""
+    from_start = t < 0.5
+    ordered = piece if from_start else piece[::-1]
+    for other in ordered[1:]:
+        if (other != ordered[0]).any():
+            return np.asarray(other - ordered[0] if from_start else ordered[0] - other)
+    raise GeometryError("a curve piece has no length, so no direction")
+
+
+def _point(pair: np.ndarray) -> Point:
+    return Point(float(pair[0]), float(pair[1]))
+
+
+def _outlier(distances: np.ndarray, length: float) -> float:
+    outside = np.maximum(-distances, distances - length)
+    return float(distances[int(np.argmax(np.nan_to_num(outside, nan=np.inf)))])

@@ -1,0 +1,89 @@
+"""A place on the paper."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """A place, or the step from one place to another, in millimetres, y up.
+
+    Adds, subtracts and scales like a vector.  Angles are in radians, counter-clockwise
+    from the x axis.
+    """
+
+    x: float
+    y: float
+
+    def __iter__(self) -> Iterator[float]:
+        yield self.x
+        yield self.y
+
+    def __add__(self, other: Point) -> Point:
+        return Point(self.x + other.x, self.y + other.y)
+
+    def __sub__(self, other: Point) -> Point:
+        return Point(self.x - other.x, self.y - other.y)
+
+    def __mul__(self, factor: float) -> Point:
+        return Point(self.x * factor, self.y * factor)
+
+    __rmul__ = __mul__
+
+    def __truediv__(self, divisor: float) -> Point:
+        return Point(self.x / divisor, self.y / divisor)
+
+    def __neg__(self) -> Point:
+        return Point(-self.x, -self.y)
+
+    def __abs__(self) -> float:
+        """Length of the step."""
+        return math.hypot(self.x, self.y)
+
+    @property
+    def angle(self) -> float:
+        """Direction of the step, radians, -pi to pi; 0 for a step of no length."""
+        return math.atan2(self.y, self.x)
+
+    def dot(self, other: Point) -> float:
+        return self.x * other.x + self.y * other.y
+
+    def cross(self, other: Point) -> float:
+        """Signed area spanned with `other`; positive when `other` lies to the left."""
+        return self.x * other.y - self.y * other.x
+
+    def unit(self) -> Point:
+        """The step of length one in the same direction.  ZeroDivisionError if it has none."""
+        return self / abs(self)
+
+    def left(self) -> Point:
+        """The step turned a quarter turn to the left."""
+        return Point(-self.y, self.x)
+
+    def toward(self, other: Point, distance: float) -> Point:
+        """The point `distance` mm from here on the line to `other` (negative: away from it)."""
+        return self + (other - self).unit() * distance
+
+    def between(self, other: Point, share: float = 0.5) -> Point:
+        """The point at `share` of the way to `other`: 0 is here, 1 is there."""
+        return self + (other - self) * share
+
+    def turned(self, angle: float, about: Point | None = None) -> Point:
+        """Turned by `angle` radians counter-clockwise about a point (default the origin)."""
+        centre = about or Point(0.0, 0.0)
+        cos, sin = math.cos(angle), math.sin(angle)
+        step = self - centre
+        return centre + Point(step.x * cos - step.y * sin, step.x * sin + step.y * cos)
+
+    @staticmethod
+    def polar(length: float, angle: float) -> Point:
+        """The step of `length` mm in direction `angle` radians."""
+        return Point(length * math.cos(angle), length * math.sin(angle))
+
+
+def distance(a: Point, b: Point) -> float:
+    """Straight distance between two points, mm."""
+    return math.hypot(b.x - a.x, b.y - a.y)
