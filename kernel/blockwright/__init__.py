@@ -1,1 +1,111 @@
-"""Blockwright."""
+"""Blockwright: body measurements in, a block out whose every seam is solved and proved.
+
+These are the public names; plugins use nothing else.  Each is loaded when first asked for.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from blockwright.body.lengths import Unit as Unit
+    from blockwright.body.lengths import format_length as format_length
+    from blockwright.body.lengths import parse_length as parse_length
+    from blockwright.body.sheet import BodySheet as BodySheet
+    from blockwright.body.sheet import load_sheet as load_sheet
+    from blockwright.body.sheet import parse_sheet as parse_sheet
+    from blockwright.curves.affine import Affine as Affine
+    from blockwright.curves.chain import join as join
+    from blockwright.curves.chain import signed_area as signed_area
+    from blockwright.curves.curve import Curve as Curve
+    from blockwright.curves.fair import fair_curve as fair_curve
+    from blockwright.curves.make import arc as arc
+    from blockwright.curves.make import arc_through as arc_through
+    from blockwright.curves.make import line as line
+    from blockwright.curves.make import polyline as polyline
+    from blockwright.curves.meet import intersections as intersections
+    from blockwright.curves.meet import nearest as nearest
+    from blockwright.curves.offset import parallel as parallel
+    from blockwright.curves.point import Point as Point
+    from blockwright.curves.point import distance as distance
+    from blockwright.errors import BlockwrightError as BlockwrightError
+    from blockwright.errors import GeometryError as GeometryError
+    from blockwright.errors import InputError as InputError
+    from blockwright.errors import InputErrors as InputErrors
+    from blockwright.errors import NoSolutionError as NoSolutionError
+    from blockwright.errors import PatternError as PatternError
+    from blockwright.errors import PluginError as PluginError
+    from blockwright.pattern.dart import roof_between as roof_between
+    from blockwright.pattern.draft import Draft as Draft
+    from blockwright.pattern.mark import Mark as Mark
+    from blockwright.pattern.pattern import Pattern as Pattern
+    from blockwright.pattern.piece import Dart as Dart
+    from blockwright.pattern.piece import Edge as Edge
+    from blockwright.pattern.piece import Given as Given
+    from blockwright.pattern.piece import Guide as Guide
+    from blockwright.pattern.piece import Notch as Notch
+    from blockwright.pattern.piece import Note as Note
+    from blockwright.pattern.piece import Piece as Piece
+    from blockwright.pattern.promise import Stretch as Stretch
+    from blockwright.pattern.proof import Proof as Proof
+    from blockwright.pattern.proof import prove as prove
+    from blockwright.pattern.solve import solve as solve
+    from blockwright.plugin.block import Block as Block
+    from blockwright.plugin.block import Rule as Rule
+    from blockwright.plugin.block import measurement as measurement
+    from blockwright.plugin.format import Document as Document
+    from blockwright.plugin.format import Format as Format
+    from blockwright.plugin.hookspecs import hookimpl as hookimpl
+    from blockwright.plugin.host import load as load
+    from blockwright.plugin.option import LengthOption as LengthOption
+    from blockwright.plugin.option import auto_length_option as auto_length_option
+    from blockwright.plugin.option import choice_option as choice_option
+    from blockwright.plugin.option import count_option as count_option
+    from blockwright.plugin.option import length_option as length_option
+    from blockwright.plugin.option import ratio_option as ratio_option
+    from blockwright.plugin.run import draft as draft
+
+_HOMES = {
+    "body.lengths": ("Unit", "format_length", "parse_length"),
+    "body.sheet": ("BodySheet", "load_sheet", "parse_sheet"),
+    "curves.affine": ("Affine",),
+    "curves.chain": ("join", "signed_area"),
+    "curves.curve": ("Curve",),
+    "curves.fair": ("fair_curve",),
+    "curves.make": ("arc", "arc_through", "line", "polyline"),
+    "curves.meet": ("intersections", "nearest"),
+    "curves.offset": ("parallel",),
+    "curves.point": ("Point", "distance"),
+    "errors": ("BlockwrightError", "GeometryError", "InputError", "InputErrors", "NoSolutionError", "PatternError", "PluginError"),
+    "pattern.dart": ("roof_between",),
+    "pattern.draft": ("Draft",),
+    "pattern.mark": ("Mark",),
+    "pattern.pattern": ("Pattern",),
+    "pattern.piece": ("Dart", "Edge", "Given", "Guide", "Notch", "Note", "Piece"),
+    "pattern.promise": ("Stretch",),
+    "pattern.proof": ("Proof", "prove"),
+    "pattern.solve": ("solve",),
+    "plugin.block": ("Block", "Rule", "measurement"),
+    "plugin.format": ("Document", "Format"),
+    "plugin.hookspecs": ("hookimpl",),
+    "plugin.host": ("load",),
+    "plugin.option": ("LengthOption", "auto_length_option", "choice_option", "count_option", "length_option", "ratio_option"),
+    "plugin.run": ("draft",),
+}
+_HOME = {name: home for home, names in _HOMES.items() for name in names}
+
+__all__ = sorted(_HOME)  # noqa: PLE0605
+
+
+def __getattr__(name: str) -> Any:
+    """Load a public name from its home, once."""
+    if name not in _HOME:
+        raise AttributeError(f"module 'blockwright' has no public name {name!r}")
+    value = getattr(import_module(f"blockwright.{_HOME[name]}"), name)
+    globals()[name] = value
+    return value
+
+
+def __dir__() -> list[str]:
+    return sorted(_HOME)

@@ -22,6 +22,7 @@ class Affine:
 
     @staticmethod
     def move(step: Point) -> Affine:
+        """Move every point by `step`."""
         return Affine(e=step.x, f=step.y)
 
     @staticmethod
@@ -39,9 +40,11 @@ class Affine:
 
     @staticmethod
     def scale(factor: float, about: Point | None = None) -> Affine:
+        """Enlarge by `factor` from a point that stays (default the origin)."""
         return _about(Affine(factor, 0.0, 0.0, factor), about)
 
     def __call__(self, point: Point) -> Point:
+        """The point moved."""
         return Point(
             self.a * point.x + self.b * point.y + self.e,
             self.c * point.x + self.d * point.y + self.f,

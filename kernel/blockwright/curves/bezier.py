@@ -31,14 +31,14 @@ def derivative(control: np.ndarray, t: np.ndarray) -> np.ndarray:
     step = np.diff(control, axis=1)
     t = t[:, None]
     s = 1.0 - t
-    return 3.0 * (s * s * step[:, 0] + 2.0 * s * t * step[:, 1] + t * t * step[:, 2])
+    return np.asarray(3.0 * (s * s * step[:, 0] + 2.0 * s * t * step[:, 1] + t * t * step[:, 2]))
 
 
 def second_derivative(control: np.ndarray, t: np.ndarray) -> np.ndarray:
     """Second derivatives (m, 2) by the parameter."""
     bend = np.diff(control, n=2, axis=1)
     t = t[:, None]
-    return 6.0 * ((1.0 - t) * bend[:, 0] + t * bend[:, 1])
+    return np.asarray(6.0 * ((1.0 - t) * bend[:, 0] + t * bend[:, 1]))
 
 
 def restrict(control: np.ndarray, t0: np.ndarray, t1: np.ndarray) -> np.ndarray:
@@ -121,4 +121,24 @@ def arc_length(control: np.ndarray, t0: np.ndarray, t1: np.ndarray) -> np.ndarra
     basis = np.stack([3.0 * s * s, 6.0 * s * t, 3.0 * t * t], axis=2)
     velocity = basis @ step
     speed = np.hypot(velocity[..., 0], velocity[..., 1])
-    return (speed @ weights) * (t1 - t0)
+    return np.asarray((speed @ weights) * (t1 - t0))
+
+
+def halves(control: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Both halves of every piece, by the parameter, as pieces of their own."""
+    p0, p1, p2, p3 = (control[:, i] for i in range(4))
+    p01, p12, p23 = (p0 + p1) / 2.0, (p1 + p2) / 2.0, (p2 + p3) / 2.0
+    p012, p123 = (p01 + p12) / 2.0, (p12 + p23) / 2.0
+    middle = (p012 + p123) / 2.0
+    return (
+        np.stack([p0, p01, p012, middle], axis=1),
+        np.stack([middle, p123, p23, p3], axis=1),
+    )
+
+
+def power(control: np.ndarray) -> np.ndarray:
+    """Coefficients (n, 2, 4) of x and y by rising powers of the parameter."""
+    p0, p1, p2, p3 = (control[:, i] for i in range(4))
+    return np.stack(
+        [p0, 3.0 * (p1 - p0), 3.0 * (p0 - 2.0 * p1 + p2), p3 - p0 + 3.0 * (p1 - p2)], axis=2
+    )

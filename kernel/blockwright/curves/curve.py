@@ -35,7 +35,7 @@ class Curve:
         """`control`: (n, 4, 2) control points, n at least 1.
 
         Raises GeometryError if the shape is wrong, a number is not finite, pieces do not meet
-        within a millionth of a millimetre, or the curve has no length.
+        within a millionth of a millimetre, or a piece has no length.
         """
         array = np.array(control, dtype=float)
         if array.ndim != 3 or array.shape[1:] != (4, 2) or not len(array):
@@ -45,8 +45,11 @@ class Curve:
         gaps = array[1:, 0] - array[:-1, 3]
         if gaps.size and np.abs(gaps).max() > MEETS:
             raise GeometryError(f"pieces do not meet: a gap of {np.abs(gaps).max():.3g} mm")
-        if not (array != array[0, 0]).any():
+        empty = ~(array != array[:, :1]).any(axis=(1, 2))
+        if empty.all():
             raise GeometryError("the curve has no length: all its points are one")
+        if empty.any():
+            raise GeometryError(f"piece {int(empty.argmax()) + 1} of the curve has no length")
         array.flags.writeable = False
         self._control = array
 
@@ -59,10 +62,12 @@ class Curve:
 
     @property
     def start(self) -> Point:
+        """Where it begins."""
         return _point(self._control[0, 0])
 
     @property
     def end(self) -> Point:
+        """Where it ends."""
         return _point(self._control[-1, 3])
 
     def __eq__(self, other: object) -> bool:
@@ -124,6 +129,16 @@ class Curve:
             t = np.where(inside, newton, (low + high) / 2.0)
         return piece, t
 
+    def along(self, piece: np.ndarray, t: np.ndarray) -> np.ndarray:
+        """Distances (m,) of places named by piece of the chain and its parameter 0..1 (m,)."""
+        index, t0, t1, ends = self._arc
+        which = np.searchsorted(index + t0, piece + t, side="right") - 1
+        # The end of a piece is also the start of the next: stay on the piece asked for.
+        while (index[which] > piece).any():
+            which = which - (index[which] > piece)
+        inside = ends[which] + bezier.arc_length(self._control[piece], t0[which], t)
+        return np.asarray(np.where(t >= t1[which], ends[which + 1], inside))
+
     def points_at(self, distances: Iterable[float]) -> np.ndarray:
         """Points (m, 2) at distances (m,) along the curve.
 
@@ -139,7 +154,7 @@ class Curve:
     def tangents_at(self, distances: Iterable[float]) -> np.ndarray:
         """Unit directions of travel (m, 2); where the speed is zero, of the nearest handle."""
         piece, t = self._locate(np.asarray(list(distances), dtype=float))
-        return _directions(self._control[piece], t)
+        return directions(self._control[piece], t)
 
     def tangent_at(self, distance: float) -> Point:
         """Unit direction of travel at a distance along the curve."""
@@ -147,11 +162,13 @@ class Curve:
 
     @property
     def start_tangent(self) -> Point:
-        return _point(_directions(self._control[:1], np.zeros(1))[0])
+        """Unit direction of travel at the start."""
+        return _point(directions(self._control[:1], np.zeros(1))[0])
 
     @property
     def end_tangent(self) -> Point:
-        return _point(_directions(self._control[-1:], np.ones(1))[0])
+        """Unit direction of travel at the end."""
+        return _point(directions(self._control[-1:], np.ones(1))[0])
 
     def curvatures_at(self, distances: Iterable[float]) -> np.ndarray:
         """Curvatures (m,), 1/mm, positive turning left; inf or nan at a cusp."""
@@ -159,6 +176,7 @@ class Curve:
         return curvatures(self._control[piece], t)
 
     def curvature_at(self, distance: float) -> float:
+        """Curvature at a distance along the curve, 1/mm, positive turning left."""
         return float(self.curvatures_at([distance])[0])
 
     # -- cutting up --------------------------------------------------------------------------
@@ -254,7 +272,8 @@ def curvatures(control: np.ndarray, t: np.ndarray) -> np.ndarray:
         return np.asarray(cross / np.hypot(d1[:, 0], d1[:, 1]) ** 3)
 
 
-def _directions(control: np.ndarray, t: np.ndarray) -> np.ndarray:
+def directions(control: np.ndarray, t: np.ndarray) -> np.ndarray:
+    """Unit directions of travel (m, 2) of pieces (m, 4, 2) at a parameter each."""
     velocity = bezier.derivative(control, t)
     speed = np.hypot(velocity[:, 0], velocity[:, 1])
     span = np.abs(control - control[:, :1]).max(axis=(1, 2))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterable, Sequence
 
@@ -41,9 +42,7 @@ def fair_curve(
     """
     points = [_pair(mark) for mark in marks]
     _check(points)
-    spans = spiral.solve(
-        points, _angle(start, "start"), _angle(end, "end")
-    )
+    spans = spiral.solve(points, _angle(start, "start"), _angle(end, "end"))
     for i, span in enumerate(spans):
         if max(abs(span.alpha), abs(span.beta)) > spiral.WIDEST:
             raise GeometryError(
@@ -72,7 +71,7 @@ def _check(points: list[tuple[float, float]]) -> None:
     for i, (x, y) in enumerate(points):
         if not math.isfinite(x + y):
             raise GeometryError(f"mark {i + 1} is not a place: ({x}, {y})")
-    chords = [math.dist(a, b) for a, b in zip(points, points[1:], strict=False)]
+    chords = [math.dist(a, b) for a, b in itertools.pairwise(points)]
     least = SAME_MARK * max(chords)
     for i, chord in enumerate(chords):
         if chord <= least:
@@ -93,9 +92,7 @@ def _parts(span: spiral.Span) -> int:
     return max(1, math.ceil((error / CHAIN_ERROR) ** 0.2 - 1e-6))
 
 
-def bezier_chain(
-    points: list[tuple[float, float]], spans: list[spiral.Span]
-) -> np.ndarray:
+def bezier_chain(points: list[tuple[float, float]], spans: list[spiral.Span]) -> np.ndarray:
     """Control points (m, 4, 2) of the chain that follows the spans."""
     # One row a part: parameters at both ends and the span's own numbers.
     rows = []

@@ -49,6 +49,7 @@ class Point:
         return math.atan2(self.y, self.x)
 
     def dot(self, other: Point) -> float:
+        """Product of the lengths and the cosine between; positive when both go the same way."""
         return self.x * other.x + self.y * other.y
 
     def cross(self, other: Point) -> float:

@@ -98,9 +98,7 @@ def solve(
     for turn in turns:
         running.append(running[-1] + turn)
     theta = _first_guess(chords, running, turns, start, end)
-    shape = [
-        3.0 * (theta[i] + theta[i + 1] - 2.0 * running[i]) for i in range(len(chords))
-    ]
+    shape = [3.0 * (theta[i] + theta[i + 1] - 2.0 * running[i]) for i in range(len(chords))]
     _settle(chords, running, theta, shape, start is not None, end is not None)
     return _spans(chords, running, theta, shape)
 
@@ -258,7 +256,5 @@ def _spans(
     cosines = (np.cos(np.array(coefficients) @ basis) @ moments[:, 0]).tolist()
     return [
         Span(chord, direction, *c, chord / cosine)
-        for chord, direction, c, cosine in zip(
-            chords, running, coefficients, cosines, strict=True
-        )
+        for chord, direction, c, cosine in zip(chords, running, coefficients, cosines, strict=True)
     ]

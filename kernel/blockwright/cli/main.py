@@ -1,0 +1,64 @@
+"""The command line: exit 0 done, 1 a promise is broken, 2 the input is wrong, 3 a plugin failed."""
+
+from __future__ import annotations
+
+import sys
+
+import click
+
+from blockwright.cli.draft import draft
+from blockwright.cli.show import blocks, measurements, plugins
+from blockwright.errors import BlockwrightError, PatternError, PluginError
+
+WRONG_INPUT = 2
+PLUGIN_FAILED = 3
+STOPPED = 130
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="blockwright", message="%(package)s %(version)s")
+def app() -> None:
+    """Body measurements in, a sewing-pattern block out whose every seam is solved and proved."""
+
+
+for command in (blocks, measurements, draft, plugins):
+    app.add_command(command)
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Run the command line and exit; every mistake is one clear line on stderr."""
+    sys.exit(run(arguments))
+
+
+def run(arguments: list[str] | None = None) -> int:
+    """Run the command line; the exit code."""
+    try:
+        result = app.main(arguments, prog_name="blockwright", standalone_mode=False)
+    except click.exceptions.NoArgsIsHelpError as error:
+        click.echo(error.format_message(), err=True)
+        return WRONG_INPUT
+    except click.ClickException as error:
+        return _refuse(_sentence(error), WRONG_INPUT)
+    except click.Abort:
+        return STOPPED
+    except (PatternError, PluginError) as error:
+        return _refuse(str(error), PLUGIN_FAILED)
+    except BlockwrightError as error:
+        return _refuse(str(error), WRONG_INPUT)
+    except BrokenPipeError:
+        # The reader of our output went away; nothing is left to say to it.
+        sys.stdout = None  # type: ignore[assignment]
+        return STOPPED
+    return result if isinstance(result, int) else 0
+
+
+def _sentence(error: click.ClickException) -> str:
+    message = " ".join(error.format_message().split())
+    context = getattr(error, "ctx", None)
+    return f"{message} (see: {context.command_path} --help)" if context else message
+
+
+def _refuse(message: str, code: int) -> int:
+    for line in message.splitlines():
+        click.echo(f"blockwright: {line}", err=True)
+    return code

@@ -1,0 +1,83 @@
+"""What there is: blocks, measurements, plugins."""
+
+from __future__ import annotations
+
+import inspect
+
+import click
+
+from blockwright.body.lengths import Unit, format_length
+from blockwright.body.measurements import lookup
+from blockwright.body.measurements import measurements as known_measurements
+from blockwright.plugin.block import Block
+from blockwright.plugin.host import Host, load
+
+
+def loaded() -> Host:
+    """The host, its faults told on stderr."""
+    host = load()
+    for fault in host.faults:
+        click.echo(f"blockwright: {fault}", err=True)
+    return host
+
+
+UNIT = click.option(
+    "--unit", type=click.Choice([u.value for u in Unit]), default="cm", help="Unit to print in."
+)
+
+
+@click.command()
+@click.argument("key", required=False)
+@UNIT
+def blocks(key: str | None, unit: str) -> None:
+    """List the blocks, or show what one block needs and offers."""
+    host = loaded()
+    if key is None:
+        _columns([(name, _first_line(block)) for name, block in sorted(host.blocks.items())])
+    else:
+        _page(host.block(key), Unit(unit))
+
+
+def _page(block: type[Block], unit: Unit) -> None:
+    click.echo(f"{block.key}: {block.title}\n{_first_line(block)}\n\nMeasurements")
+    rows = []
+    for field in block.measurements():
+        how = lookup(field.name).how
+        if field.estimate:
+            how += f" If absent: {field.estimate.says}."
+        rows.append((field.name, how))
+    _columns(rows)
+    click.echo("\nOptions")
+    for option in block.options():
+        click.echo(f"  {option.name}: {option.says}")
+        click.echo(f"      {option.allowed(unit)}; default {option.shown(option.default, unit)}")
+
+
+@click.command()
+@UNIT
+def measurements(unit: str) -> None:
+    """List the measurements a body sheet may hold and how each is taken."""
+    for name, known in known_measurements().items():
+        low, high = format_length(known.low, Unit(unit)), format_length(known.high, Unit(unit))
+        click.echo(f"{name}: {known.how} {low} to {high}. [{known.source}]")
+
+
+@click.command()
+def plugins() -> None:
+    """List the plugins, where they come from, what they offer and what is wrong with them."""
+    host = load()
+    for plugin in host.plugins:
+        offers = ", ".join([*plugin.blocks, *(f"format {name}" for name in plugin.formats)])
+        click.echo(f"{plugin.name}  {plugin.distribution} {plugin.version}  {offers or 'nothing'}")
+        for fault in plugin.faults:
+            click.echo(f"    fault: {fault}")
+
+
+def _first_line(block: type[Block]) -> str:
+    return (inspect.getdoc(block) or block.title).splitlines()[0]
+
+
+def _columns(rows: list[tuple[str, str]]) -> None:
+    width = max((len(name) for name, _ in rows), default=0)
+    for name, words in rows:
+        click.echo(f"  {name:<{width}}  {words}")

@@ -1,0 +1,248 @@
+"""Where pairs of sifted pieces come together: points, and stretches along both curves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from blockwright.curves import bezier, pairs
+from blockwright.curves._numpy import np
+from blockwright.curves.curve import Curve
+
+# Newton's method doubles its digits each step; where a piece starts without speed it only halves
+# the error, which fifty steps take from metres to nothing.
+STEPS = 50
+# Steps in the parameter below this change nothing.
+SETTLED = 1e-15
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """One meeting: the closest place, and the stretch that keeps within the accuracy, mm."""
+
+    along_a: float
+    along_b: float
+    gap: float
+    low_a: float
+    high_a: float
+    low_b: float
+    high_b: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Places:
+    """Pairs of places, one on each curve, with the distance between them."""
+
+    t: np.ndarray
+    u: np.ndarray
+    gap: np.ndarray
+
+
+def contacts(a: Curve, b: Curve, start: pairs.Pairs, accuracy: float) -> list[Contact]:
+    """Every place at which the pairs come within `accuracy` mm; one may be found twice."""
+    crossing, grazing = pairs.sift(start, accuracy)
+    found = list(_crossings(a, b, crossing, accuracy)) if len(crossing) else []
+    if len(grazing):
+        found.extend(_grazes(a, b, grazing, accuracy))
+    return found
+
+
+def _crossings(a: Curve, b: Curve, rows: pairs.Pairs, accuracy: float) -> Iterator[Contact]:
+    share_a, share_b = _chords_cross(rows.a.control, rows.b.control)
+    t = rows.a.t0 + share_a * (rows.a.t1 - rows.a.t0)
+    u = rows.b.t0 + share_b * (rows.b.t1 - rows.b.t0)
+    places = _solve(a, b, rows, t, u, touch=False)
+    for i in np.flatnonzero(places.gap <= accuracy):
+        yield _at(a, b, rows, places, int(i))
+
+
+def _at(a: Curve, b: Curve, rows: pairs.Pairs, places: _Places, i: int) -> Contact:
+    along_a = float(a.along(rows.a.piece[i : i + 1], places.t[i : i + 1])[0])
+    along_b = float(b.along(rows.b.piece[i : i + 1], places.u[i : i + 1])[0])
+    return Contact(along_a, along_b, float(places.gap[i]), along_a, along_a, along_b, along_b)
+
+
+def _chords_cross(a: np.ndarray, b: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Shares of the chords, 0..1, at which their lines cross."""
+    chord_a, chord_b, between = a[:, 3] - a[:, 0], b[:, 3] - b[:, 0], b[:, 0] - a[:, 0]
+    turn = _cross(chord_a, chord_b)
+    turn = np.where(turn == 0.0, np.inf, turn)
+    return (
+        np.clip(_cross(between, chord_b) / turn, 0.0, 1.0),
+        np.clip(_cross(between, chord_a) / turn, 0.0, 1.0),
+    )
+
+
+def _solve(
+    a: Curve, b: Curve, rows: pairs.Pairs, t: np.ndarray, u: np.ndarray, *, touch: bool
+) -> _Places:
+    """Newton's method from (t, u) for a crossing, or for the place where both run the same way.
+
+    Ends inside the parts of the rows; where that cuts it short, at the place nearest the cut.
+    """
+    control_a, control_b = a.control[rows.a.piece], b.control[rows.b.piece]
+    room_a, room_b = (rows.a.t1 - rows.a.t0) / 2.0, (rows.b.t1 - rows.b.t0) / 2.0
+    for _ in range(STEPS):
+        step = _touch_step if touch else _crossing_step
+        dt, du = step(control_a, control_b, t, u)
+        new_t = np.clip(t + dt, rows.a.t0 - room_a, rows.a.t1 + room_a)
+        new_u = np.clip(u + du, rows.b.t0 - room_b, rows.b.t1 + room_b)
+        moved = max(np.abs(new_t - t).max(), np.abs(new_u - u).max())
+        t, u = new_t, new_u
+        if moved < SETTLED:
+            break
+    at_t, at_u = np.clip(t, rows.a.t0, rows.a.t1), np.clip(u, rows.b.t0, rows.b.t1)
+    cut_a, cut_b = at_t != t, at_u != u
+    if cut_a.any():
+        at_u = np.where(cut_a, _foot(control_b, at_u, bezier.evaluate(control_a, at_t)), at_u)
+        at_u = np.clip(at_u, rows.b.t0, rows.b.t1)
+    if cut_b.any():
+        at_t = np.where(cut_b, _foot(control_a, at_t, bezier.evaluate(control_b, at_u)), at_t)
+        at_t = np.clip(at_t, rows.a.t0, rows.a.t1)
+    step_between = bezier.evaluate(control_a, at_t) - bezier.evaluate(control_b, at_u)
+    return _Places(at_t, at_u, np.hypot(step_between[:, 0], step_between[:, 1]))
+
+
+def _crossing_step(
+    a: np.ndarray, b: np.ndarray, t: np.ndarray, u: np.ndarray
+) -> tuple[np.ndarray, np.ndarray]:
+    between = bezier.evaluate(b, u) - bezier.evaluate(a, t)
+    along_a, along_b = bezier.derivative(a, t), bezier.derivative(b, u)
+    turn = _cross(along_a, along_b)
+    return _over(_cross(between, along_b), turn), _over(_cross(between, along_a), turn)
+
+
+def _touch_step(
+    a: np.ndarray, b: np.ndarray, t: np.ndarray, u: np.ndarray
+) -> tuple[np.ndarray, np.ndarray]:
+    """Towards the place where the directions agree and the step between is square to them."""
+    between = bezier.evaluate(a, t) - bezier.evaluate(b, u)
+    a1, b1 = bezier.derivative(a, t), bezier.derivative(b, u)
+    a2, b2 = bezier.second_derivative(a, t), bezier.second_derivative(b, u)
+    square, turn = (between * b1).sum(axis=1), _cross(a1, b1)
+    square_t, square_u = (a1 * b1).sum(axis=1), (between * b2 - b1 * b1).sum(axis=1)
+    turn_t, turn_u = _cross(a2, b1), _cross(a1, b2)
+    size = square_t * turn_u - square_u * turn_t
+    return (
+        _over(square_u * turn - square * turn_u, size),
+        _over(square * turn_t - square_t * turn, size),
+    )
+
+
+def _foot(control: np.ndarray, t: np.ndarray, point: np.ndarray) -> np.ndarray:
+    """Parameters, from t, at which the pieces are square to the step to the points."""
+    for _ in range(STEPS):
+        between = bezier.evaluate(control, t) - point
+        first, second = bezier.derivative(control, t), bezier.second_derivative(control, t)
+        step = _over((between * first).sum(axis=1), (first * first + between * second).sum(axis=1))
+        t = np.clip(t - step, 0.0, 1.0)
+        if np.abs(step).max() < SETTLED:
+            break
+    return t
+
+
+def _grazes(a: Curve, b: Curve, rows: pairs.Pairs, accuracy: float) -> Iterator[Contact]:
+    """Contacts of pieces that are straight and run nearly the same way, put together."""
+    # Each side keeps to its chord within its own share.
+    room = accuracy * (1.0 + 2.0 * pairs.STRAIGHT)
+    share, reach_a, reach_b, gap = _beside(rows.a.control, rows.b.control, room)
+    near = np.flatnonzero(share[:, 0] <= share[:, 1])
+    if not len(near):
+        return
+    rows = rows.take(near)
+    begin_a = a.along(rows.a.piece, rows.a.t0)
+    begin_b = b.along(rows.b.piece, rows.b.t0)
+    low_a, high_a = begin_a + reach_a[near].min(axis=1), begin_a + reach_a[near].max(axis=1)
+    low_b, high_b = begin_b + reach_b[near, 0], begin_b + reach_b[near, 1]
+    for group in _groups(low_a, high_a, low_b, high_b, accuracy):
+        best = group[[int(np.argmin(gap[near[group]]))]]
+        place = _closest(a, b, rows.take(best), share[near[best], 2], reach_a[near[best], 2])
+        if place.gap[0] <= accuracy:
+            at = _at(a, b, rows.take(best), place, 0)
+            yield Contact(
+                at.along_a,
+                at.along_b,
+                at.gap,
+                float(low_a[group].min()),
+                float(high_a[group].max()),
+                float(low_b[group].min()),
+                float(high_b[group].max()),
+            )
+
+
+def _beside(
+    a: np.ndarray, b: np.ndarray, room: float
+) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """The stretch of b's chord within `room` of a's.
+
+    Returns, a row each: shares of b's chord at the stretch's ends and its closest place (the
+    first greater than the second where there is none); distances along a's chord at the three;
+    along b's chord at the two ends; and the least distance.
+    Source: clipping to a rectangle after Liang and Barsky, 1984.
+    """
+    chord_a, chord_b = a[:, 3] - a[:, 0], b[:, 3] - b[:, 0]
+    long_a, long_b = np.hypot(*chord_a.T), np.hypot(*chord_b.T)
+    # A piece too short to have a direction takes the other's.
+    ahead = np.where((long_a > 0.0)[:, None], chord_a, chord_b)
+    ahead = ahead / np.maximum(np.hypot(*ahead.T), np.finfo(float).tiny)[:, None]
+    offset = b[:, 0] - a[:, 0]
+    x, dx = (offset * ahead).sum(axis=1), (chord_b * ahead).sum(axis=1)
+    y, dy = _cross(ahead, offset), _cross(ahead, chord_b)
+    low, high = np.zeros(len(a)), np.ones(len(a))
+    for at, step, least, most in ((x, dx, -room, long_a + room), (y, dy, -room, room)):
+        still = step == 0.0
+        pace = np.where(still, 1.0, step)
+        enter, leave = (least - at) / pace, (most - at) / pace
+        enter, leave = np.minimum(enter, leave), np.maximum(enter, leave)
+        outside = still & ((at < least) | (at > most))
+        low = np.maximum(low, np.where(still, np.where(outside, 2.0, 0.0), enter))
+        high = np.minimum(high, np.where(still, 1.0, leave))
+    closest = np.clip(_over(-y, dy), low, np.maximum(low, high))
+    share = np.column_stack([low, high, closest])
+    reach_a = np.clip(x[:, None] + share * dx[:, None], 0.0, long_a[:, None])
+    gap = np.hypot(x + closest * dx - reach_a[:, 2], y + closest * dy)
+    return share, reach_a, share[:, :2] * long_b[:, None], gap
+
+
+def _closest(
+    a: Curve, b: Curve, row: pairs.Pairs, share_b: np.ndarray, reach_a: np.ndarray
+) -> _Places:
+    """The closest of: where the chords are closest, a crossing and a touch found from there."""
+    long_a = np.hypot(*(row.a.control[:, 3] - row.a.control[:, 0]).T)
+    share_a = np.clip(_over(reach_a, long_a), 0.0, 1.0)
+    t = row.a.t0 + share_a * (row.a.t1 - row.a.t0)
+    u = row.b.t0 + share_b * (row.b.t1 - row.b.t0)
+    first = _foot(a.control[row.a.piece], t, bezier.evaluate(b.control[row.b.piece], u))
+    between = bezier.evaluate(a.control[row.a.piece], first) - bezier.evaluate(
+        b.control[row.b.piece], u
+    )
+    tries = [_Places(first, u, np.hypot(between[:, 0], between[:, 1]))]
+    tries += [_solve(a, b, row, t, u, touch=touch) for touch in (True, False)]
+    return min(tries, key=lambda places: float(places.gap[0]))
+
+
+def _groups(
+    low_a: np.ndarray, high_a: np.ndarray, low_b: np.ndarray, high_b: np.ndarray, accuracy: float
+) -> list[np.ndarray]:
+    """Rows whose stretches hang together along both curves."""
+    group = np.zeros(len(low_a), dtype=int)
+    # Sorting along one curve can part what the other then joins no longer: once more along the
+    # first settles it.
+    for low, high in ((low_a, high_a), (low_b, high_b), (low_a, high_a)):
+        order = np.lexsort((low, group))
+        # A step between groups larger than any distance keeps the running maximum inside each.
+        apart = group[order] * (2.0 * (high.max() - low.min()) + 1.0)
+        reach = np.maximum.accumulate(high[order] + apart)
+        fresh = (low[order] + apart)[1:] > reach[:-1] + accuracy
+        group[order] = np.concatenate([[0], np.cumsum(fresh)])
+    order = np.argsort(group, kind="stable")
+    return np.split(order, np.flatnonzero(np.diff(group[order])) + 1)
+
+
+def _cross(a: np.ndarray, b: np.ndarray) -> np.ndarray:
+    return np.asarray(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0])
+
+
+def _over(a: np.ndarray, b: np.ndarray) -> np.ndarray:
+    """a / b, and 0 where b is."""
+    return np.divide(a, b, out=np.zeros_like(a), where=b != 0.0)

@@ -1,0 +1,133 @@
+"""The curves a cutter names outright: lines, arcs, one Bézier piece."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterable
+
+from blockwright.curves._numpy import np
+from blockwright.curves.curve import Curve
+from blockwright.curves.point import Point
+from blockwright.errors import GeometryError
+
+# A Bézier piece that turns this far strays from its circle by 1.4e-7 of the radius, always
+# outwards; twice the angle would stray sixty-four times as far.  Sixteen make a full turn.
+ARC_PIECE = math.radians(22.5)
+
+
+def line(a: Point, b: Point) -> Curve:
+    """The straight line from `a` to `b`, mm.
+
+    Raises GeometryError if they are one point or not finite.
+    """
+    return polyline([a, b])
+
+
+def polyline(points: Iterable[Point]) -> Curve:
+    """Straight lines from point to point, one piece each, with a corner at every inner point.
+
+    Raises GeometryError if there are fewer than two points, or two neighbours are one point.
+    """
+    places = list(points)
+    if len(places) < 2:
+        raise GeometryError(f"a line needs two points or more, not {len(places)}")
+    for i, (a, b) in enumerate(itertools.pairwise(places)):
+        if a == b:
+            raise GeometryError(
+                f"points {i + 1} and {i + 2} of a line are one place: ({a.x:.4f}, {a.y:.4f})"
+            )
+    corner = np.array([(point.x, point.y) for point in places])
+    first, last = corner[:-1], corner[1:]
+    third = (last - first) / 3.0
+    return Curve(np.stack([first, first + third, last - third, last], axis=1))
+
+
+def arc(centre: Point, radius: float, start_angle: float, end_angle: float) -> Curve:
+    """The arc of a circle from one angle to another, at most a full turn.
+
+    `radius` in mm; angles in radians from the x axis.  It runs counter-clockwise where
+    `end_angle` is the greater, clockwise where it is the less.  Every point is within 1.4e-7
+    of the radius from the circle, and its ends and its tangents there are the circle's.
+
+    Raises GeometryError if the radius is not more than zero, the angles are one, or the arc
+    would run over itself.
+    """
+    sweep = end_angle - start_angle
+    if not 0.0 < radius < math.inf:
+        raise GeometryError(f"the radius of an arc must be more than 0 mm, not {radius}")
+    # A few units in the last place: the difference of two angles a full turn apart is rounded.
+    if not 0.0 < abs(sweep) <= math.tau * (1.0 + 1e-14):
+        raise GeometryError(
+            f"an arc turns by more than nothing and at most 360 degrees, not "
+            f"{math.degrees(sweep):.4f}"
+        )
+    count = _pieces(sweep)
+    angle = np.linspace(start_angle, end_angle, count + 1)
+    outward = np.column_stack([np.cos(angle), np.sin(angle)])
+    forward = np.column_stack([-outward[:, 1], outward[:, 0]])
+    at = np.array([centre.x, centre.y]) + radius * outward
+    if abs(sweep) >= math.tau:
+        at[-1] = at[0]
+    handle = radius * 4.0 / 3.0 * math.tan(sweep / count / 4.0) * forward
+    return Curve(np.stack([at[:-1], at[:-1] + handle[:-1], at[1:] - handle[1:], at[1:]], axis=1))
+
+
+def arc_through(a: Point, b: Point, c: Point) -> Curve:
+    """The arc of a circle from `a` through `b` to `c`; a line where the three lie in order on one.
+
+    It passes through all three, and is within 1.4e-7 of its radius from the circle.
+
+    Raises GeometryError if two of them are one point, or they lie on one line with `b` outside.
+    """
+    if len({a, b, c}) < 3:
+        raise GeometryError("an arc through three points needs three different points")
+    ab, bc, ac = b - a, c - b, c - a
+    if ab.cross(bc) == 0.0 and ab.dot(bc) < 0.0:
+        raise GeometryError("no arc through three points on a line unless the second lies between")
+    # An angle on the circle is half the arc it looks at.
+    before, after = 2.0 * _turn(ac, bc), 2.0 * _turn(ab, ac)
+    return Curve(np.concatenate([_arc_between(a, b, before), _arc_between(b, c, after)]))
+
+
+def bezier_curve(p0: Point, p1: Point, p2: Point, p3: Point) -> Curve:
+    """One cubic Bézier piece from `p0` to `p3`, with the handles `p1` and `p2`, mm.
+
+    Raises GeometryError if all four are one point or one is not finite.
+    """
+    return Curve([[(p.x, p.y) for p in (p0, p1, p2, p3)]])
+
+
+def _pieces(sweep: float) -> int:
+    # The small number keeps a round angle from a piece more by rounding.
+    return max(1, math.ceil(abs(sweep) / ARC_PIECE - 1e-9))
+
+
+def _turn(first: Point, second: Point) -> float:
+    return math.atan2(first.cross(second), first.dot(second))
+
+
+def _arc_between(a: Point, b: Point, sweep: float) -> np.ndarray:
+    """Control points of the arc from a to b that turns by `sweep`; a line where it is zero.
+
+    Written with chords instead of the centre, which runs away as the arc straightens.
+    """
+    count = _pieces(sweep)
+    chord = b - a
+    share = np.arange(count + 1) / count
+    if sweep:
+        share[1:-1] = np.sin(sweep / 2.0 * share[1:-1]) / math.sin(sweep / 2.0)
+    tangent = chord.angle + sweep * (np.arange(count + 1) / count - 0.5)
+    # The chord to each point halves the angle between the tangents at its ends.
+    bearing = (tangent + tangent[0]) / 2.0
+    at = np.array([a.x, a.y]) + _steps(abs(chord) * share, bearing)
+    at[-1] = b.x, b.y
+    pace = np.hypot(*np.diff(at, axis=0).T) / (3.0 * math.cos(sweep / count / 4.0) ** 2)
+    return np.stack(
+        [at[:-1], at[:-1] + _steps(pace, tangent[:-1]), at[1:] - _steps(pace, tangent[1:]), at[1:]],
+        axis=1,
+    )
+
+
+def _steps(lengths: np.ndarray, angles: np.ndarray) -> np.ndarray:
+    return np.column_stack([lengths * np.cos(angles), lengths * np.sin(angles)])

@@ -1,0 +1,204 @@
+"""Pairs of Bézier pieces cut down until it is plain whether, and how, they meet.
+
+A pair is dropped when its pieces lie apart; kept as *crossing* when their directions differ so
+much more than they bend that they cross once or not at all; kept as *grazing* when both are
+straight to a fraction of the accuracy and run nearly the same way.  Anything else is halved.
+"""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+
+from blockwright.curves import bezier
+from blockwright.curves._numpy import np
+
+# A piece counts as straight when it keeps to its chord within this share of the accuracy.
+STRAIGHT = 0.125
+# Pieces cross at most once when their directions differ by this many times their bends; so far
+# apart, the crossing of their chords is a start from which Newton's method cannot stray.
+CLEAR = 4.0
+# Directions nearer than this (radians) are one direction: the crossing of two lines that differ
+# by less is rounding.
+PARALLEL = 1e-7
+# Links of a pair, to be added up: the end of a is the start of b, or the end of b that of a.
+# SAME stands alone: a is b.
+ENDS_AT, STARTS_AT, SAME = 1, 2, 4
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One side of the pairs: control points, piece of the chain, and its parameters there."""
+
+    control: np.ndarray
+    piece: np.ndarray
+    t0: np.ndarray
+    t1: np.ndarray
+
+    def take(self, rows: np.ndarray) -> Side:
+        """The chosen rows."""
+        return Side(self.control[rows], self.piece[rows], self.t0[rows], self.t1[rows])
+
+    def halves(self) -> tuple[Side, Side]:
+        """Both halves of every row."""
+        first, second = bezier.halves(self.control)
+        middle = (self.t0 + self.t1) / 2.0
+        return Side(first, self.piece, self.t0, middle), Side(second, self.piece, middle, self.t1)
+
+
+@dataclass(frozen=True, slots=True)
+class Pairs:
+    """Pairs of pieces, and how the two of each hang together."""
+
+    a: Side
+    b: Side
+    link: np.ndarray
+
+    def __len__(self) -> int:
+        return len(self.link)
+
+    def take(self, rows: np.ndarray) -> Pairs:
+        """The chosen pairs."""
+        return Pairs(self.a.take(rows), self.b.take(rows), self.link[rows])
+
+
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    """Direction of pieces, half the spread of their directions, and whether they are straight."""
+
+    direction: np.ndarray
+    spread: np.ndarray
+    straight: np.ndarray
+
+
+def whole(control: np.ndarray) -> Side:
+    """Every piece of a chain, uncut."""
+    count = len(control)
+    return Side(control, np.arange(count), np.zeros(count), np.ones(count))
+
+
+def sift(pairs: Pairs, accuracy: float) -> tuple[Pairs, Pairs]:
+    """The crossing pairs and the grazing pairs among all parts of `pairs`.
+
+    Nothing that comes within `accuracy` mm is lost, but for linked pieces at their shared end.
+    """
+    crossing, grazing = [], []
+    while len(pairs):
+        pairs = pairs.take(_near(pairs.a, pairs.b, accuracy))
+        a, b = _shape(pairs.a.control, accuracy), _shape(pairs.b.control, accuracy)
+        apart = np.abs(_wrap(b.direction - a.direction))
+        clear = np.minimum(apart, np.pi - apart) > CLEAR * (a.spread + b.spread) + PARALLEL
+        # Linked pieces that stay in separate wedges from their shared end meet nowhere else; a
+        # piece that keeps to half the compass does not come back to itself.
+        wedges = np.pi - apart > a.spread + b.spread
+        same = pairs.link == SAME
+        settled = ((pairs.link == ENDS_AT) | (pairs.link == STARTS_AT)) & wedges
+        settled |= same & ((a.spread < np.pi / 2.0) | a.straight)
+        clear &= ~settled & ~same
+        graze = ~settled & ~clear & a.straight & b.straight
+        crossing.append(pairs.take(clear))
+        grazing.append(pairs.take(graze))
+        rest = ~settled & ~clear & ~graze
+        pairs = _split(pairs.take(rest), ~a.straight[rest], ~b.straight[rest])
+    return _concatenate(crossing), _concatenate(grazing)
+
+
+def _near(a: Side, b: Side, accuracy: float) -> np.ndarray:
+    """Rows whose pieces may come within `accuracy` mm of each other."""
+    low_a, high_a = a.control.min(axis=1), a.control.max(axis=1)
+    low_b, high_b = b.control.min(axis=1), b.control.max(axis=1)
+    apart = np.maximum(low_a - high_b, low_b - high_a).max(axis=1)
+    rows = np.flatnonzero(apart <= accuracy)
+    a, b = a.take(rows), b.take(rows)
+    beside = _beside(a.control, b.control, accuracy) | _beside(b.control, a.control, accuracy)
+    return np.asarray(rows[~beside])
+
+
+def _beside(a: np.ndarray, b: np.ndarray, accuracy: float) -> np.ndarray:
+    """Whether all of b lies to one side of the strip along a's chord that holds all of a."""
+    chord = a[:, 3] - a[:, 0]
+    long = np.hypot(chord[:, 0], chord[:, 1])
+    normal = (
+        np.stack([-chord[:, 1], chord[:, 0]], axis=1) / np.where(long > 0.0, long, 1.0)[:, None]
+    )
+    own = ((a - a[:, :1]) @ normal[:, :, None])[..., 0]
+    other = ((b - a[:, :1]) @ normal[:, :, None])[..., 0]
+    below = other.max(axis=1) < own.min(axis=1) - accuracy
+    above = other.min(axis=1) > own.max(axis=1) + accuracy
+    return np.asarray(below | above)
+
+
+def _shape(control: np.ndarray, accuracy: float) -> _Shape:
+    legs = np.diff(control, axis=1)
+    chord = control[:, 3] - control[:, 0]
+    cross = chord[:, None, 0] * legs[..., 1] - chord[:, None, 1] * legs[..., 0]
+    dot = chord[:, None, 0] * legs[..., 0] + chord[:, None, 1] * legs[..., 1]
+    angle = np.arctan2(cross, dot)
+    low, high = angle.min(axis=1), angle.max(axis=1)
+    long = np.hypot(chord[:, 0], chord[:, 1])
+    spread = np.where(long > 0.0, (high - low) / 2.0, np.pi)
+    # Twice the areas beside the chord: of the first handle, and of the last.
+    aside = np.maximum(np.abs(cross[:, 0]), np.abs(cross[:, 2]))
+    room = STRAIGHT * accuracy
+    straight = (aside <= room * long) & (spread < np.pi / 2.0)
+    straight |= np.abs(control - control[:, :1]).max(axis=(1, 2)) <= room
+    return _Shape(np.arctan2(chord[:, 1], chord[:, 0]) + (low + high) / 2.0, spread, straight)
+
+
+def _split(pairs: Pairs, cut_a: np.ndarray, cut_b: np.ndarray) -> Pairs:
+    """Every pair of parts of the pairs, cutting the sides asked for in half."""
+    first_a, second_a = _parts(pairs.a, cut_a)
+    first_b, second_b = _parts(pairs.b, cut_b)
+    same = pairs.link == SAME
+    out = []
+    for i, j in itertools.product((0, 1), (0, 1)):
+        rows = np.ones(len(pairs), dtype=bool)
+        if i == 1:
+            rows &= cut_a
+        if j == 1:
+            rows &= cut_b
+        ends_at = (i == 1) | ~cut_a if j == 0 else False
+        starts_at = (j == 1) | ~cut_b if i == 0 else False
+        link = pairs.link & (ENDS_AT * np.asarray(ends_at) | STARTS_AT * np.asarray(starts_at))
+        if i == j:
+            link = np.where(same, SAME, link)
+        elif i == 0:
+            closed = (pairs.a.control[:, 0] == pairs.a.control[:, 3]).all(axis=1)
+            link = np.where(same, ENDS_AT + STARTS_AT * closed, link)
+        else:
+            rows &= ~same
+        a, b = (first_a, second_a)[i], (first_b, second_b)[j]
+        out.append(Pairs(a, b, link).take(rows))
+    return _concatenate(out)
+
+
+def _parts(side: Side, cut: np.ndarray) -> tuple[Side, Side]:
+    """The halves of the rows that are cut; the others whole, as their own first part."""
+    first, second = side.halves()
+    keep = ~cut
+    kept = Side(
+        np.where(keep[:, None, None], side.control, first.control),
+        side.piece,
+        side.t0,
+        np.where(keep, side.t1, first.t1),
+    )
+    return kept, second
+
+
+def _concatenate(parts: list[Pairs]) -> Pairs:
+    sides = []
+    for side in ([pairs.a for pairs in parts], [pairs.b for pairs in parts]):
+        sides.append(
+            Side(
+                np.concatenate([part.control for part in side]),
+                np.concatenate([part.piece for part in side]),
+                np.concatenate([part.t0 for part in side]),
+                np.concatenate([part.t1 for part in side]),
+            )
+        )
+    return Pairs(sides[0], sides[1], np.concatenate([pairs.link for pairs in parts]))
+
+
+def _wrap(angle: np.ndarray) -> np.ndarray:
+    """The same directions in -pi..pi."""
+    return np.asarray(np.remainder(angle + np.pi, 2.0 * np.pi) - np.pi)

@@ -1,0 +1,75 @@
+"""The whole draft as JSON: marks with their rules, pieces, promises, proof.  Millimetres, y up."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from blockwright.pattern.piece import Piece
+from blockwright.plugin.format import Document, Format
+from blockwright.plugin.hookspecs import hookimpl
+
+
+@hookimpl
+def blockwright_formats() -> list[Format]:
+    """JSON."""
+    return [Format("json", ".json", "the whole draft and its proof for programs, mm, y up", write)]
+
+
+def write(document: Document) -> bytes:
+    """The whole file."""
+    return (json.dumps(as_values(document), indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def as_values(document: Document) -> dict[str, Any]:
+    """The document as plain values."""
+    pattern = document.pattern
+    return {
+        "units": "mm",
+        "block": pattern.block,
+        "title": pattern.title,
+        "body": pattern.body,
+        "proved": document.proof.held,
+        "measurements": dict(pattern.measurements),
+        "options": dict(pattern.options),
+        "marks": [
+            {"name": m.name, "at": [m.x, m.y], "rule": m.rule} for m in pattern.marks
+        ],
+        "pieces": [_piece(piece) for piece in pattern.pieces],
+        "proof": document.proof.to_json(),
+    }
+
+
+def _piece(piece: Piece) -> dict[str, Any]:
+    return {
+        "name": piece.name,
+        "cut": piece.cut,
+        "mirrored": piece.mirrored,
+        "grain": [list(point) for point in piece.grain],
+        "edges": [
+            {
+                "name": edge.name,
+                "role": edge.role,
+                "length": edge.curve.length,
+                "beziers": edge.curve.control.tolist(),
+            }
+            for edge in piece.edges
+        ],
+        "darts": [
+            {
+                "name": dart.name,
+                "apex": list(dart.apex),
+                "legs": [list(end) for end in piece.dart_legs(dart)],
+                "mouth": dart.mouth,
+                "pressed": dart.says,
+            }
+            for dart in piece.darts
+        ],
+        "notches": [
+            {"name": n.name, "edge": n.edge, "along": n.along, "count": n.count}
+            for n in piece.notches
+        ],
+        "guides": [
+            {"name": guide.name, "beziers": guide.curve.control.tolist()} for guide in piece.guides
+        ],
+    }

@@ -1,0 +1,55 @@
+"""Dart geometry: closing it, and the little roof at its mouth."""
+
+from __future__ import annotations
+
+import math
+
+from blockwright.curves.affine import Affine
+from blockwright.curves.chain import join
+from blockwright.curves.curve import Curve
+from blockwright.curves.make import line
+from blockwright.curves.meet import intersections
+from blockwright.curves.point import Point
+from blockwright.errors import PatternError
+
+
+def opening(apex: Point, start: Point, end: Point) -> float:
+    """Angle of the dart at its apex, radians, positive where `end` lies to the left."""
+    a, b = start - apex, end - apex
+    return math.atan2(a.cross(b), a.dot(b))
+
+
+def closing(apex: Point, start: Point, end: Point) -> Affine:
+    """The turn about the apex that lays the leg to `end` on the leg to `start`."""
+    return Affine.turn(-opening(apex, start, end), apex)
+
+
+def roof(apex: Point, pressed: Curve, other: Point) -> Curve:
+    """The mouth of a dart, cut so that its edge lies under the seam when it is pressed.
+
+    `pressed`: the edge the fold is laid over, travelled away from the dart; it starts at that
+    leg's end.  `other`: the end of the other leg.  Folded, the cloth of the dart reaches half
+    its angle into the pressed side, so the roof is that stretch of the edge, mirrored in the
+    pressed leg, then mirrored again in the fold: from `pressed.start` over the tip to `other`.
+    Raises PatternError if the edge is too short to fold the dart on to.
+    Source: common practice, no source (fold the paper as the dart is pressed and cut along the
+    seam).
+    """
+    leg = pressed.start
+    half = opening(apex, leg, other) / 2.0
+    # The pressed side lies on the far side of its leg from the dart.
+    reach = (leg - apex).turned(-half) * 4.0 + apex
+    met = intersections(line(apex, reach), pressed)
+    if not met:
+        raise PatternError("a dart is wider than the edge it is pressed over: move it along")
+    fold_end = met[0].along_b
+    stretch = pressed.part(0.0, fold_end).moved(Affine.mirror(apex, leg))
+    fold = (leg - apex).turned(half) + apex
+    return join([stretch, stretch.moved(Affine.mirror(apex, fold)).reversed()])
+
+
+def roof_between(apex: Point, before: Curve, after: Curve, pressed: str) -> Curve:
+    """The roof in outline order, from the end of `before` to the start of `after`."""
+    if pressed == "end":
+        return roof(apex, after, before.end).reversed()
+    return roof(apex, before.reversed(), after.start)

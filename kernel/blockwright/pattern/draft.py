@@ -1,0 +1,213 @@
+"""The drafting table: what a block's recipe works on."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
+
+from blockwright.body.lengths import Unit, format_length
+from blockwright.curves.point import Point
+from blockwright.errors import NoSolutionError, PatternError
+from blockwright.pattern import promise
+from blockwright.pattern.mark import Mark
+from blockwright.pattern.pattern import Estimate, Pattern, Promise, Solved
+from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Note, Piece
+from blockwright.pattern.promise import Joint, Range, Stretch
+from blockwright.pattern.solve import Unreachable, solve
+from blockwright.pattern.walk import Step, run
+
+
+class Draft:
+    """Collects marks, pieces and promises while a block is drafted; `pattern` is the result."""
+
+    def __init__(self, block: str, title: str, unit: Unit = Unit.CM) -> None:
+        self.block = block
+        self.title = title
+        self.unit = unit
+        self._marks: dict[str, Mark] = {}
+        self._pieces: dict[str, Piece] = {}
+        self._promises: list[Promise] = []
+        self._solved: list[Solved] = []
+
+    # -- drawing -----------------------------------------------------------------------------
+
+    def mark(self, name: str, at: Point, rule: str) -> Mark:
+        """Put a named mark on the draft, with the rule that found it."""
+        return self.keep(Mark(at.x, at.y, name, rule))
+
+    def keep(self, mark: Mark) -> Mark:
+        """Record a mark made elsewhere.  PatternError if its name is taken by another place."""
+        if self._marks.setdefault(mark.name, mark) != mark:
+            raise PatternError(f"two marks are called {mark.name!r}; give one another name")
+        return mark
+
+    def solve(
+        self,
+        name: str,
+        measure: Callable[[float], float],
+        *,
+        target: float,
+        low: float,
+        high: float,
+        so_that: str,
+        goal: str,
+        advice: str,
+        offset: float = 0.0,
+        near: float | None = None,
+    ) -> float:
+        """The value of `name` between low and high (mm) whose measure is the target (mm).
+
+        `so_that` says what it achieves, for the proof; `goal` names the measured quantity in
+        messages, which print it less `offset` (cap ease is cap length less armhole length);
+        `advice` names the measurement or option to change, `near` a good guess.
+        Raises NoSolutionError saying what range of the goal is possible.
+        """
+        try:
+            value = solve(measure, target, low, high, near=near)
+        except Unreachable as possible:
+            message = self._unreachable(name, goal, target, offset, low, high, possible)
+            raise NoSolutionError(f"{message}; {advice}") from None
+        self._solved.append(Solved(name, value, so_that))
+        return value
+
+    def _unreachable(
+        self, name: str, goal: str, target: float, offset: float,
+        low: float, high: float, possible: Unreachable,
+    ) -> str:  # fmt: skip
+        say = self.say
+        between = f"{name} from {say(low)} to {say(high)}"
+        if math.isnan(possible.least):
+            return f"{self.block}: {goal} {say(target - offset)}: nothing can be drawn with {between}"
+        return (
+            f"{self.block}: {goal} of {say(target - offset)} cannot be reached: with {between} "
+            f"it can be {say(possible.least - offset)} to {say(possible.most - offset)}"
+        )
+
+    def say(self, mm: float) -> str:
+        """A length in the maker's unit, for messages."""
+        return format_length(mm, self.unit)
+
+    # -- pieces ------------------------------------------------------------------------------
+
+    def piece(
+        self,
+        name: str,
+        edges: Sequence[Edge],
+        *,
+        grain: tuple[Point, Point],
+        label_at: Point,
+        cut: int = 1,
+        mirrored: bool = False,
+        darts: Iterable[Dart] = (),
+        notches: Iterable[Notch] = (),
+        guides: Iterable[Guide] = (),
+        notes: Iterable[Note] = (),
+    ) -> Piece:
+        """Add a finished piece; its outline and dart legs are promised with it.
+
+        Raises PatternError for a name used twice and a notch or dart on an edge it has not.
+        """
+        made = Piece(
+            name, tuple(edges), grain, label_at, cut, mirrored,
+            tuple(darts), tuple(notches), tuple(guides), tuple(notes),
+        )  # fmt: skip
+        self._check(made)
+        self._pieces[name] = made
+        self._promises.append(promise.Outline(name))
+        self._promises += [promise.DartLegs(dart.name, name) for dart in made.darts]
+        return made
+
+    def _check(self, made: Piece) -> None:
+        names = [edge.name for piece in self._pieces.values() for edge in piece.edges]
+        names += [edge.name for edge in made.edges]
+        if made.name in self._pieces:
+            raise PatternError(f"two pieces are called {made.name!r}")
+        for edge in made.edges:
+            if names.count(edge.name) > 1:
+                raise PatternError(f"two edges are called {edge.name!r}; promises go by edge name")
+        for notch in made.notches:
+            length = made.edge(notch.edge).curve.length
+            if not 0.0 <= notch.along <= length:
+                raise PatternError(
+                    f"notch {notch.name!r} at {notch.along:.1f} mm is off its edge "
+                    f"{notch.edge!r}, {length:.1f} mm long"
+                )
+        for dart in made.darts:
+            if made.edge(dart.mouth).role != "dart":
+                raise PatternError(f"the mouth {dart.mouth!r} of {dart.name!r} needs role 'dart'")
+
+    # -- promises ----------------------------------------------------------------------------
+
+    def seam(
+        self,
+        name: str,
+        a: Step | Sequence[Step],
+        b: Step | Sequence[Step],
+        *,
+        ease: float | Range = 0.0,
+        stretches: Iterable[Stretch] = (),
+        last: float | Range | None = None,
+    ) -> None:
+        """Promise that run `a` is sewn to run `b`, both walked from the same end.
+
+        `a` is longer by `ease` mm, one number or a range.  `stretches` are the notches that
+        must meet, in order, with the ease up to each; `last` is the ease after the last.
+        """
+        rest = None if last is None else _range(last)
+        self._promises.append(
+            promise.Seam(name, run(a), run(b), _range(ease), tuple(stretches), rest)
+        )
+
+    def corner(self, name: str, *joints: Joint, angle: float = 180.0) -> None:
+        """Promise that corners coming together when sewn add up to `angle` degrees."""
+        self._promises.append(promise.Corner(name, joints, angle))
+
+    def level(self, name: str, edge: Edge, at: Point, *, within: float) -> None:
+        """Promise that an edge is level (square to the grain) at a place, within degrees."""
+        self._promises.append(promise.Level(name, edge.name, at, within))
+
+    def through(self, name: str, edge: Edge, marks: Iterable[Mark]) -> None:
+        """Promise that an edge passes through its marks."""
+        self._promises.append(promise.Through(name, edge.name, tuple(marks)))
+
+    def girth(
+        self,
+        name: str,
+        *,
+        body: float,
+        ease: float | Range,
+        runs: Iterable[Step | Sequence[Step]] = (),
+        spans: Iterable[tuple[Joint, Joint]] = (),
+    ) -> None:
+        """Promise a finished width: body plus ease, over runs of edges and corner-to-corner spans."""
+        self._promises.append(
+            promise.Girth(name, body, _range(ease), tuple(run(r) for r in runs), tuple(spans))
+        )
+
+    # -- the result --------------------------------------------------------------------------
+
+    def pattern(
+        self,
+        *,
+        estimates: Iterable[Estimate] = (),
+        measurements: Mapping[str, float] | None = None,
+        options: Mapping[str, object] | None = None,
+        body: str = "",
+    ) -> Pattern:
+        """The finished pattern, with what it was drafted from."""
+        return Pattern(
+            self.block,
+            self.title,
+            tuple(self._pieces.values()),
+            tuple(self._promises),
+            tuple(self._marks.values()),
+            tuple(self._solved),
+            tuple(estimates),
+            measurements or {},
+            options or {},
+            body,
+        )
+
+
+def _range(ease: float | Range) -> Range:
+    return ease if isinstance(ease, tuple) else (ease, ease)

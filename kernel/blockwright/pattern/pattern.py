@@ -1,0 +1,93 @@
+"""A pattern: the finished pieces of a block with what it promises and how it was drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import ClassVar, Protocol
+
+from blockwright.errors import PatternError
+from blockwright.pattern.finding import Finding
+from blockwright.pattern.mark import Mark
+from blockwright.pattern.piece import Edge, Notch, Piece
+
+
+class Promise(Protocol):
+    """Anything with a kind, a name and a way to be measured."""
+
+    kind: ClassVar[str]
+
+    @property
+    def name(self) -> str:
+        """What is promised, in the block's words."""
+        ...
+
+    def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
+        """Measure it on the finished pieces."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """A value the block solved for; length in mm."""
+
+    name: str
+    value: float
+    so_that: str
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """A measurement the sheet did not give, and the rule that stood in for it; mm."""
+
+    name: str
+    value: float
+    rule: str
+
+
+@dataclass(frozen=True)
+class Pattern:
+    """What a block drafted, whole: a value; everything that measures or writes starts here."""
+
+    block: str
+    title: str
+    pieces: tuple[Piece, ...]
+    promises: tuple[Promise, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    solved: tuple[Solved, ...] = ()
+    estimates: tuple[Estimate, ...] = ()
+    measurements: Mapping[str, float] = field(default_factory=dict)
+    options: Mapping[str, object] = field(default_factory=dict)
+    body: str = ""
+
+    def piece(self, name: str) -> Piece:
+        """The piece of that name; PatternError when there is none."""
+        for piece in self.pieces:
+            if piece.name == name:
+                return piece
+        known = ", ".join(piece.name for piece in self.pieces)
+        raise PatternError(f"{self.block} has no piece {name!r}; it has {known}")
+
+    def owner(self, edge: str) -> Piece:
+        """The piece that has the edge of that name; PatternError when none has."""
+        for piece in self.pieces:
+            if any(e.name == edge for e in piece.edges):
+                return piece
+        known = ", ".join(e.name for piece in self.pieces for e in piece.edges)
+        raise PatternError(f"{self.block} has no edge {edge!r}; it has {known}")
+
+    def edge(self, name: str) -> Edge:
+        """The edge of that name, on whichever piece."""
+        return self.owner(name).edge(name)
+
+    def notches_on(self, edge: str) -> tuple[Notch, ...]:
+        """Notches on an edge, in order along it."""
+        found = [n for n in self.owner(edge).notches if n.edge == edge]
+        return tuple(sorted(found, key=lambda n: n.along))
+
+    def with_piece(self, piece: Piece) -> Pattern:
+        """The same pattern with the piece of that name replaced."""
+        self.piece(piece.name)
+        return replace(
+            self, pieces=tuple(piece if p.name == piece.name else p for p in self.pieces)
+        )

@@ -1,0 +1,233 @@
+"""What a block promises, and how each promise is measured on the finished pieces.
+
+A promise holds names and wanted numbers only; what it finds comes from the pieces as they are,
+never from the recipe that drew them.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import ClassVar
+
+from blockwright.curves.chain import signed_area
+from blockwright.curves.meet import nearest, self_crossings
+from blockwright.curves.point import Point, distance
+from blockwright.errors import GeometryError
+from blockwright.pattern import tolerance
+from blockwright.pattern.dart import closing
+from blockwright.pattern.finding import Finding
+from blockwright.pattern.mark import Mark
+from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.piece import Piece
+from blockwright.pattern.walk import Run, walk
+
+Range = tuple[float, float]
+Joint = tuple[str, str]
+"""Two edges that follow each other on an outline, with or without a dart between them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Part of a seam from the notch before (or its start) to this notch; ease a less b, mm."""
+
+    to: str
+    ease: Range
+
+
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """Two runs sewn together from their starts: `a` is longer than `b` by the ease.
+
+    `stretches` names notches that both runs have, in order, with the ease allowed up to each;
+    `last` is the ease from the last notch to the end.
+    """
+
+    kind: ClassVar[str] = "seam"
+    name: str
+    a: Run
+    b: Run
+    ease: Range = (0.0, 0.0)
+    stretches: tuple[Stretch, ...] = ()
+    last: Range | None = None
+
+    def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
+        """Ease of the whole, then of each stretch between notches, walked on both sides."""
+        a, b = walk(pattern, self.a), walk(pattern, self.b)
+        found = [self._finding(self.name, self.ease, a.length - b.length)]
+        at_a = at_b = 0.0
+        since = "start"
+        for stretch in self.stretches:
+            to_a, to_b = a.notches.get(stretch.to, math.nan), b.notches.get(stretch.to, math.nan)
+            name = f"{self.name}: {since} to {stretch.to}"
+            found.append(self._finding(name, stretch.ease, (to_a - at_a) - (to_b - at_b)))
+            at_a, at_b, since = to_a, to_b, stretch.to
+        if self.last is not None:
+            rest = (a.length - at_a) - (b.length - at_b)
+            found.append(self._finding(f"{self.name}: {since} to end", self.last, rest))
+        return tuple(found)
+
+    def _finding(self, name: str, ease: Range, measured: float) -> Finding:
+        return Finding(self.kind, name, "length", *ease, measured, tolerance.LENGTH)
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """Corners that come together when sewn add up to `angle` degrees; 180 runs on smoothly.
+
+    Each joint is a corner of one piece; a dart in it is closed first.
+    """
+
+    kind: ClassVar[str] = "corner"
+    name: str
+    joints: tuple[Joint, ...]
+    angle: float = 180.0
+    tolerance: float = tolerance.ANGLE
+
+    def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
+        """The interior angles, summed."""
+        total = sum(interior_angle(pattern, joint) for joint in self.joints)
+        return (
+            Finding(self.kind, self.name, "angle", self.angle, self.angle, total, self.tolerance),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """An edge runs square to the grain where it passes a place, within `within` degrees."""
+
+    kind: ClassVar[str] = "level"
+    name: str
+    edge: str
+    at: Point
+    within: float
+
+    def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
+        """Angle between the edge, at its point nearest the place, and the square of the grain."""
+        piece = pattern.owner(self.edge)
+        curve = piece.edge(self.edge).curve
+        tangent = curve.tangent_at(nearest(curve, self.at).along)
+        low, high = piece.grain
+        across = (high - low).left()
+        angle = math.degrees(math.atan2(across.cross(tangent), across.dot(tangent)))
+        angle = math.remainder(angle, 180.0)
+        return (
+            Finding(self.kind, self.name, "angle", -self.within, self.within, angle, 0.0),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Through:
+    """An edge passes through its marks."""
+
+    kind: ClassVar[str] = "through"
+    name: str
+    edge: str
+    marks: tuple[Mark, ...]
+
+    def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
+        """The greatest distance of a mark from the edge."""
+        curve = pattern.edge(self.edge).curve
+        worst = max(nearest(curve, mark).distance for mark in self.marks)
+        return (
+            Finding(self.kind, self.name, "length", 0.0, 0.0, worst, tolerance.ON_CURVE),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Girth:
+    """The finished width at a level is the body's girth and the ease.
+
+    Its widths are runs of edges, or straight lines between two corners of a piece.
+    """
+
+    kind: ClassVar[str] = "girth"
+    name: str
+    body: float
+    ease: Range
+    runs: tuple[Run, ...] = ()
+    spans: tuple[tuple[Joint, Joint], ...] = ()
+
+    def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
+        """Finished width; wanted is body plus ease."""
+        width = sum(walk(pattern, each).length for each in self.runs)
+        for first, second in self.spans:
+            width += distance(corner_point(pattern, first), corner_point(pattern, second))
+        low, high = self.ease
+        return (
+            Finding(
+                self.kind, self.name, "length",
+                self.body + low, self.body + high, width, tolerance.LENGTH,
+            ),
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class DartLegs:
+    """Both legs of a dart are equally long, so that it closes."""
+
+    kind: ClassVar[str] = "dart legs"
+    name: str
+    piece: str
+
+    def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
+        """Difference of the legs, from the apex to where the edges at the mouth really end."""
+        piece = pattern.piece(self.piece)
+        dart = next(d for d in piece.darts if d.name == self.name)
+        start, end = piece.dart_legs(dart)
+        apart = distance(dart.apex, start) - distance(dart.apex, end)
+        name = f"{self.name} of {self.piece}"
+        return (Finding(self.kind, name, "length", 0.0, 0.0, apart, tolerance.LENGTH),)
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A piece's outline closes, runs counter-clockwise and does not cross itself."""
+
+    kind: ClassVar[str] = "outline"
+    name: str
+
+    def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
+        """The widest gap between edges; crossings (one is counted for a clockwise outline)."""
+        edges = [edge.curve for edge in pattern.piece(self.name).edges]
+        gap = max(distance(a.end, b.start) for a, b in zip(edges, edges[1:] + edges[:1], strict=True))
+        closed = Finding(
+            self.kind, f"{self.name} closes", "length", 0.0, 0.0, gap, tolerance.CLOSED
+        )
+        if not closed.held:
+            return (closed,)
+        crossings: float = len(self_crossings(edges))
+        try:
+            crossings += signed_area(edges) <= 0.0
+        except GeometryError:
+            crossings = math.nan
+        simple = Finding(
+            self.kind, f"{self.name} does not cross itself", "count", 0.0, 0.0, crossings, 0.0
+        )
+        return (closed, simple)
+
+
+def _joint_piece(pattern: Pattern, joint: Joint) -> Piece:
+    return pattern.owner(joint[0])
+
+
+def corner_point(pattern: Pattern, joint: Joint) -> Point:
+    """Where the first edge of a joint ends."""
+    return pattern.edge(joint[0]).curve.end
+
+
+def interior_angle(pattern: Pattern, joint: Joint) -> float:
+    """Angle inside the piece between two edges that follow each other, degrees.
+
+    A dart between them is closed: what follows it is turned about its apex on to the other leg.
+    """
+    piece = _joint_piece(pattern, joint)
+    first, second = piece.edge(joint[0]), piece.edge(joint[1])
+    arriving, leaving = first.curve.end_tangent, second.curve.start_tangent
+    if dart := piece.dart_between(*joint):
+        start, end = piece.dart_legs(dart)
+        turn = closing(dart.apex, start, end)
+        leaving = turn(leaving) - turn(Point(0.0, 0.0))
+    elif piece.after(first.name) is not second:
+        return math.nan
+    return 180.0 - math.degrees(math.atan2(arriving.cross(leaving), arriving.dot(leaving)))

@@ -1,0 +1,121 @@
+"""Find the one free value that makes a promise true."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from blockwright.errors import GeometryError
+
+# Lengths solved to a millionth of a millimetre leave nothing for the proof's tenth to hide.
+SETTLED = 1e-7
+# Chandrupatla's method needs about eight trials on a smooth measure; bisection alone needs 60.
+MOST_TRIALS = 100
+# Two trials this near (relative) are one: the measure has no finer answer there.
+LEAST_STEP = 1e-15
+# The secant rule starts with a step of this share of the range, and gives up after so many.
+SECANT_STEP = 0.01
+SECANT_TRIALS = 8
+# When the ends do not enclose the target, look at this many places between them.
+SCAN = 16
+
+
+@dataclass(frozen=True, slots=True)
+class Unreachable(Exception):  # noqa: N818  (an answer for the caller, who words the error)
+    """No value gives the target; the measure runs from `least` to `most` over the range."""
+
+    least: float
+    most: float
+
+
+def solve(
+    measure: Callable[[float], float],
+    target: float,
+    low: float,
+    high: float,
+    *,
+    near: float | None = None,
+) -> float:
+    """The value between `low` and `high` whose measure is the target, to 1e-7.
+
+    `near` is where the answer is expected: from there the secant rule is tried first, which
+    takes some five trials where enclosing it takes ten.  A value the draft cannot be drawn at (GeometryError) counts as giving nothing.  When the
+    target lies outside what the ends give, the range between is scanned for it.
+    Raises Unreachable with the range that is possible (nan, nan if nothing can be drawn).
+    Source: T. R. Chandrupatla, *A new hybrid quadratic/bisection algorithm for finding the zero
+    of a nonlinear function*, Advances in Engineering Software 28 (1997) 145-149.
+    """
+
+    def over(value: float) -> float:
+        try:
+            return measure(value) - target
+        except GeometryError:
+            return math.nan
+
+    if near is not None:
+        found = _secant(over, near, low, high)
+        if found is not None:
+            return found
+    a, b = low, high
+    fa, fb = over(a), over(b)
+    if not fa * fb <= 0.0:
+        a, fa, b, fb = _scan(over, target, low, high)
+    # a is the newest trial, b encloses the root with it, c is the trial before.
+    c, fc = a, fa
+    share = 0.5
+    for _ in range(MOST_TRIALS):
+        if min(abs(fa), abs(fb)) <= SETTLED or abs(b - a) <= LEAST_STEP * max(abs(a), abs(b)):
+            return a if abs(fa) < abs(fb) else b
+        x = a + share * (b - a)
+        fx = over(x)
+        if (fx < 0.0) == (fa < 0.0):
+            c, fc = a, fa
+        else:
+            c, fc, b, fb = b, fb, a, fa
+        a, fa = x, fx
+        share = _next_share(a, fa, b, fb, c, fc)
+    raise Unreachable(math.nan, math.nan)
+
+
+def _secant(
+    over: Callable[[float], float], near: float, low: float, high: float
+) -> float | None:
+    """The secant rule from a guess; None as soon as it leaves the range or does not settle."""
+    a = min(max(near, low), high)
+    b = a + (high - low) * SECANT_STEP * (1.0 if a < (low + high) / 2.0 else -1.0)
+    fa = over(a)
+    for _ in range(SECANT_TRIALS):
+        if abs(fa) <= SETTLED:
+            return a
+        fb = over(b)
+        if fb == fa:
+            return None
+        a, fa, b = b, fb, b - fb * (b - a) / (fb - fa)
+        if not low <= b <= high:
+            return None
+    return None
+
+
+def _next_share(a: float, fa: float, b: float, fb: float, c: float, fc: float) -> float:
+    """How far from a to b to try next: inverse quadratic where that is safe, else half way."""
+    if fa in (fb, fc) or fb == fc:
+        return 0.5
+    xi, phi = (a - b) / (c - b), (fa - fb) / (fc - fb)
+    if not (phi * phi < xi and (1.0 - phi) ** 2 < 1.0 - xi):
+        return 0.5
+    share = fa / (fb - fa) * fc / (fb - fc) + (c - a) / (b - a) * fa / (fc - fa) * fb / (fc - fb)
+    return min(max(share, 1e-9), 1.0 - 1e-9)
+
+
+def _scan(
+    over: Callable[[float], float], target: float, low: float, high: float
+) -> tuple[float, float, float, float]:
+    """Two neighbouring trials that enclose the target, or Unreachable with what was found."""
+    places = [low + (high - low) * i / SCAN for i in range(SCAN + 1)]
+    tried = [(place, over(place)) for place in places]
+    for (a, fa), (b, fb) in zip(tried, tried[1:], strict=False):
+        if fa * fb <= 0.0:
+            return a, fa, b, fb
+    found = [f + target for _, f in tried if not math.isnan(f)]
+    raise Unreachable(min(found, default=math.nan), max(found, default=math.nan))

@@ -1,0 +1,85 @@
+"""The base of every block: what an author declares and the one method they write."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, ClassVar, overload
+
+from blockwright.body.measurements import lookup
+from blockwright.plugin.option import Option
+
+if TYPE_CHECKING:
+    from blockwright.pattern.draft import Draft
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """How a measurement is estimated from others when the sheet does not give it.
+
+    `find` takes the values of `needs` in order, mm, and gives mm; `says` puts it in words.
+    """
+
+    needs: tuple[str, ...]
+    find: Callable[..., float]
+    says: str
+
+
+class MeasurementField:
+    """A measurement a block is drafted from; read on an instance it is millimetres."""
+
+    def __init__(self, name: str, estimate: Rule | None = None) -> None:
+        self.name = lookup(name).name
+        self.estimate = estimate
+
+    @overload
+    def __get__(self, block: None, owner: type) -> MeasurementField: ...
+    @overload
+    def __get__(self, block: Block, owner: type) -> float: ...
+    def __get__(self, block: Block | None, owner: type) -> MeasurementField | float:
+        """The declaration on the class, the value on an instance."""
+        if block is None:
+            return self
+        value: float = block.values[self.name]
+        return value
+
+
+def measurement(name: str, *, estimate: Rule | None = None) -> MeasurementField:
+    """Declare a measurement by its ISO 8559-1 name; InputError for one that does not exist."""
+    return MeasurementField(name, estimate)
+
+
+class Block:
+    """A block: subclass it, declare `key`, `title`, measurements and options, write `draft`.
+
+    The class's docstring is its description.  An instance holds the values of one draft.
+    """
+
+    key: ClassVar[str]
+    """'family.kind', lower case, unique among all plugins: 'sleeve.fitted'."""
+    title: ClassVar[str]
+    """What the label says: 'Fitted sleeve'."""
+
+    def __init__(self, values: Mapping[str, Any]) -> None:
+        self.values = values
+
+    def draft(self, d: Draft) -> None:
+        """Draw the pieces and declare the promises on the drafting table `d`."""
+        raise NotImplementedError(f"{type(self).__name__} has no draft method")
+
+    @classmethod
+    def measurements(cls) -> tuple[MeasurementField, ...]:
+        """Declared measurements, in order of declaration, base classes first."""
+        return tuple(f for f in cls._declared() if isinstance(f, MeasurementField))
+
+    @classmethod
+    def options(cls) -> tuple[Option[Any], ...]:
+        """Declared options, in order of declaration, base classes first."""
+        return tuple(f for f in cls._declared() if isinstance(f, Option))
+
+    @classmethod
+    def _declared(cls) -> list[object]:
+        fields: dict[str, object] = {}
+        for base in reversed(cls.__mro__):
+            fields.update(vars(base))
+        return list(fields.values())

@@ -1,0 +1,266 @@
+"""What every sleeve here has in common: armhole, cap, and which of three values is solved."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from blockwright import (
+    Block,
+    Draft,
+    Edge,
+    Given,
+    InputError,
+    LengthOption,
+    Notch,
+    Note,
+    Point,
+    Rule,
+    Stretch,
+    auto_length_option,
+    length_option,
+    measurement,
+    ratio_option,
+)
+
+from blockwright_sleeve.cap import Cap, Half, Taper, draw_cap, taper
+
+# The cap marks off their guides as shares of the cap height, when not given: the values of the
+# classic misses' draft in inches (back 5/8, 3/16, 3/8; front 3/4, 3/16, 1/2) on the cap height
+# of 5 3/4 that they were drawn for.  Common practice, no source.  In proportion to the height,
+# the cap keeps its character from a flat shirt cap to a high one.
+FRONT_SHARES = (0.130, 0.033, -0.087)
+BACK_SHARES = (0.109, 0.033, -0.065)
+# A flatter cap than a tenth of the bicep is a straight edge; a higher one than seven tenths has
+# guides over 54 degrees, on which the marks would make it overhang.
+FLATTEST, HIGHEST = 0.1, 0.7
+LEVEL_AT_CROWN = 3.0
+USUAL_CAP_EASE = 25.0
+ARMHOLE_EASE = 20.0
+LONGER_BACK = 12.0
+
+
+def _armhole_half(share: float) -> Rule:
+    sign = "more" if share > 0 else "less"
+    return Rule(
+        needs=("armscye_girth",),
+        find=lambda girth: (girth + ARMHOLE_EASE) / 2.0 + share * LONGER_BACK / 2.0,
+        says="half of armscye girth and 2 cm ease, 6 mm "
+        f"{sign} (back longer by 12 mm; common practice, no source)",
+    )
+
+
+def _mark(side: str, place: str, share: float) -> LengthOption[float | None]:
+    way = "full" if share > 0 else "hollow"
+    return auto_length_option(
+        auto=f"{abs(share):g} of the cap height",
+        low="-5 cm" if share < 0 else "-1 cm",
+        high="1 cm" if share < 0 else "6 cm",
+        says=f"{side} cap mark {place} down the guide, out from it (negative: in); {way}",
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class CapPlan:
+    """The three values that must agree, and the taper below them; mm."""
+
+    bicep: float
+    height: float
+    ease: float
+
+
+class Sleeve(Block):
+    """Common ground of the sleeves: measurements, options and the solved cap."""
+
+    upper_arm = measurement("upper_arm_girth")
+    wrist = measurement("wrist_girth")
+    arm_length = measurement("outer_arm_length")
+    front_armhole = measurement("front_armhole_length", estimate=_armhole_half(-1.0))
+    back_armhole = measurement("back_armhole_length", estimate=_armhole_half(1.0))
+
+    bicep_ease = length_option(
+        "5 cm", low="0 cm", high="20 cm", says="bicep width over the upper arm girth"
+    )
+    bicep_width = auto_length_option(
+        auto="upper arm girth and bicep ease; solved when cap_height and cap_ease are given",
+        low="10 cm", high="90 cm", says="width of the sleeve at the underarm",
+    )  # fmt: skip
+    cap_height = auto_length_option(
+        auto="solved for the cap ease", low="2 cm", high="40 cm",
+        says="height of the crown over the bicep line",
+    )  # fmt: skip
+    cap_ease = auto_length_option(
+        auto="2.5 cm; solved when cap_height is given and cap_ease is not",
+        low="0 cm", high="8 cm", says="cap longer than armhole, all of it above the notches",
+    )  # fmt: skip
+    front_ease_share = ratio_option(
+        0.5, low=0.3, high=0.7, says="share of the cap ease that lies before the crown"
+    )
+    front_upper = _mark("front", "a quarter", FRONT_SHARES[0])
+    front_middle = _mark("front", "half", FRONT_SHARES[1])
+    front_lower = _mark("front", "three quarters", FRONT_SHARES[2])
+    back_upper = _mark("back", "a quarter", BACK_SHARES[0])
+    back_middle = _mark("back", "half", BACK_SHARES[1])
+    back_lower = _mark("back", "three quarters", BACK_SHARES[2])
+    notch_height = ratio_option(
+        0.33, low=0.15, high=0.5, says="share of each armhole half from underarm to its notch"
+    )
+    sleeve_length = auto_length_option(
+        auto="outer arm length", low="10 cm", high="120 cm", says="crown to hem"
+    )
+
+    # -- values ------------------------------------------------------------------------------
+
+    @property
+    def armhole(self) -> float:
+        """Whole armhole on the seam line."""
+        return self.front_armhole + self.back_armhole
+
+    @property
+    def length(self) -> float:
+        """Crown to hem."""
+        return self.arm_length if self.sleeve_length is None else self.sleeve_length
+
+    def hem_width(self, bicep: float) -> float:
+        """Width of the finished hem for a bicep width; each sleeve has its own rule."""
+        raise NotImplementedError
+
+    # -- the cap -----------------------------------------------------------------------------
+
+    def taper(self, bicep: float, height: float) -> Taper:
+        """The plain taper below a cap."""
+        return taper(bicep, self.hem_width(bicep), self.length - height)
+
+    def cap(self, bicep: float, height: float, ease: float) -> Cap:
+        """The cap for these values."""
+        longer_back = self.back_armhole - self.front_armhole + (1 - 2 * self.front_ease_share) * ease
+        front = Half(
+            *_chosen(height, FRONT_SHARES, self.front_upper, self.front_middle, self.front_lower)
+        )
+        back = Half(
+            *_chosen(height, BACK_SHARES, self.back_upper, self.back_middle, self.back_lower)
+        )
+        return draw_cap(bicep, height, longer_back, self.taper(bicep, height).lean, front, back)
+
+    def plan(self, d: Draft) -> CapPlan:
+        """Of bicep width, cap height and cap ease, keep the two that are given and solve the third."""
+        given = self.upper_arm + self.bicep_ease if self.bicep_width is None else self.bicep_width
+        ease = USUAL_CAP_EASE if self.cap_ease is None else self.cap_ease
+        if self.cap_height is None:
+            height = self._solve_height(d, given, ease)
+            plan = CapPlan(given, height, ease)
+        elif self.cap_ease is not None:
+            if self.bicep_width is not None:
+                raise InputError(
+                    f"{self.key}: bicep_width, cap_height and cap_ease are all given; "
+                    "leave one out and it is solved"
+                )
+            plan = CapPlan(self._solve_bicep(d, self.cap_height, ease), self.cap_height, ease)
+        else:
+            found = self.cap(given, self.cap_height, ease).curve.length - self.armhole
+            plan = CapPlan(given, self.cap_height, self._allowed_ease(d, found))
+        if plan.bicep < self.upper_arm:
+            raise InputError(
+                f"{self.key}: a bicep width of {d.say(plan.bicep)} is less than upper_arm_girth "
+                f"{d.say(self.upper_arm)}; give a wider bicep_width or a lower cap_height"
+            )
+        return plan
+
+    def _solve_height(self, d: Draft, bicep: float, ease: float) -> float:
+        return d.solve(
+            "cap height",
+            lambda height: self.cap(bicep, height, ease).curve.length,
+            target=self.armhole + ease,
+            low=FLATTEST * bicep,
+            high=min(HIGHEST * bicep, 0.9 * self.length),
+            near=_likely_height(bicep, self.armhole + ease),
+            so_that="the cap is the armhole and its ease",
+            goal="cap ease",
+            offset=self.armhole,
+            advice=f"armhole {d.say(self.armhole)} against bicep width {d.say(bicep)}: check "
+            "upper_arm_girth and the armhole on the sheet, or set bicep_ease or cap_ease",
+        )
+
+    def _solve_bicep(self, d: Draft, height: float, ease: float) -> float:
+        return d.solve(
+            "bicep width",
+            lambda bicep: self.cap(bicep, height, ease).curve.length,
+            target=self.armhole + ease,
+            low=height / HIGHEST,
+            high=height / FLATTEST,
+            so_that="the cap is the armhole and its ease",
+            goal="cap ease",
+            offset=self.armhole,
+            advice=f"armhole {d.say(self.armhole)}: set another cap_height or cap_ease",
+        )
+
+    def _allowed_ease(self, d: Draft, found: float) -> float:
+        allowed = type(self).cap_ease
+        if not allowed.low <= found <= allowed.high:
+            raise InputError(
+                f"{self.key}: this cap_height gives a cap ease of {d.say(found)}; give a cap_height "
+                f"or bicep_width that makes it {d.say(allowed.low)} to {d.say(allowed.high)}"
+            )
+        return found
+
+    # -- what every sleeve promises ------------------------------------------------------------
+
+    def cap_notches(self, plan: CapPlan, cap: Edge) -> list[Notch]:
+        """Front, crown and double back notch, walked along the armhole with its ease."""
+        front, back = self._notch_heights()
+        crown = self.front_armhole + self.front_ease_share * plan.ease
+        return [
+            Notch("front notch", cap.name, front),
+            Notch("crown notch", cap.name, crown),
+            Notch("back notch", cap.name, cap.curve.length - back, count=2),
+        ]
+
+    def side_notes(self, plan: CapPlan) -> list[Note]:
+        """'front' and 'back' above the bicep line."""
+        at = Point(plan.bicep * 0.3, plan.height * 0.12)
+        return [Note(at, "front"), Note(Point(-at.x, at.y), "back")]
+
+    def promise_cap(self, d: Draft, plan: CapPlan, cap: Edge, drawn: Cap) -> None:
+        """The cap passes its marks, is level at the crown and fits the armhole."""
+        front, back = self._notch_heights()
+        d.through("cap through its marks", cap, drawn.marks)
+        d.level("cap over the crown", cap, drawn.crown, within=LEVEL_AT_CROWN)
+        front_ease = self.front_ease_share * plan.ease
+        d.seam(
+            "cap to armhole",
+            cap,
+            [
+                Given("front armhole", self.front_armhole,
+                      {"front notch": front, "crown notch": self.front_armhole}),
+                Given("back armhole", self.back_armhole, {"back notch": self.back_armhole - back}),
+            ],
+            ease=plan.ease,
+            stretches=[
+                Stretch("front notch", (0.0, 0.0)),
+                Stretch("crown notch", (front_ease, front_ease)),
+                Stretch("back notch", (plan.ease - front_ease, plan.ease - front_ease)),
+            ],
+            last=0.0,
+        )  # fmt: skip
+        d.girth(
+            "upper arm",
+            body=self.upper_arm,
+            ease=plan.bicep - self.upper_arm,
+            spans=[((cap.name, "back underarm"), ("front underarm", cap.name))],
+        )
+
+    def _notch_heights(self) -> tuple[float, float]:
+        return self.notch_height * self.front_armhole, self.notch_height * self.back_armhole
+
+
+def _likely_height(bicep: float, cap: float) -> float:
+    """A guess to start from: guides four hundredths shorter than the cap they carry."""
+    guide = cap / 2.0 / 1.04
+    return math.sqrt(max(guide * guide - bicep * bicep / 4.0, 0.0))
+
+
+def _chosen(height: float, shares: tuple[float, ...], *given: float | None) -> list[float]:
+    return [
+        share * height if value is None else value
+        for share, value in zip(shares, given, strict=True)
+    ]

@@ -1,0 +1,128 @@
+"""The honest alternative: the same fitted sleeve scripted on a CAD kernel.
+
+What a good scripter would write with cadquery and scipy: OCCT interpolation for curves, its edge
+lengths, Brent's method for the cap height and the wrist within the same brackets as the plugin
+(any body must do), and the same checks by hand on the finished wire.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import cadquery as cq
+from cadquery import Edge, Vector, Wire
+from scipy.optimize import brentq
+
+FRONT = (0.130, 0.033, -0.087)
+BACK = (0.109, 0.033, -0.065)
+
+
+@dataclass
+class Body:
+    bicep: float
+    wrist: float
+    length: float
+    elbow: float
+    front: float
+    back: float
+    ease: float
+    dart: float
+
+
+def cap(body: Body, height: float, lean: float) -> tuple[Edge, list[Vector]]:
+    half, across = body.bicep / 2, (body.back - body.front) / 2
+    crown = Vector(across * math.sqrt(1 + height**2 / (half**2 - across**2)), height)
+    ends = Vector(half, 0), Vector(-half, 0)
+    marks = [ends[0]]
+    for end, shares, side in ((ends[0], FRONT, 1), (ends[1], BACK, -1)):
+        guide = end - crown
+        square = Vector(-guide.y, guide.x).normalized() * side
+        half_marks = [
+            crown + guide * q + square * (s * height)
+            for q, s in zip((0.25, 0.5, 0.75), shares, strict=True)
+        ]
+        marks += [*reversed(half_marks), crown] if side > 0 else half_marks
+    marks.append(ends[1])
+    tangents = [Vector(-math.cos(lean), math.sin(lean)), Vector(-math.cos(lean), -math.sin(lean))]
+    return Edge.makeSpline(marks, tangents=tangents, scale=False), marks
+
+
+def lean_of(body: Body, height: float) -> float:
+    drop = body.length - height
+    return brentq(
+        lambda t: body.bicep * (t / math.tan(t) if t else 1.0) - 2 * t * drop - body.wrist, -1.4, 1.4
+    )
+
+
+def arm(body: Body, height: float, lean: float, outward: float):
+    drop = body.length - height
+    hang = body.wrist / 2 * math.sin(lean / 2) * math.sin(lean / 2) / (lean / 2)
+    seam = (drop + hang) / math.cos(lean)
+    upper = (body.elbow - height) / math.cos(lean)
+    down = Vector(-math.sin(lean), -math.cos(lean))
+    forearm = Vector(-math.sin(lean - outward), -math.cos(lean - outward))
+    under = Vector(body.bicep / 2, 0)
+    wrist = under + down * upper + forearm * (seam - upper)
+    front = Edge.makeSpline([under, wrist], tangents=[down, forearm], scale=True)
+    closed = front.mirror("YZ")
+    share = upper / seam
+    top = closed.trim(*_trim(closed, 0.0, share))
+    low = closed.trim(*_trim(closed, share, 1.0))
+    elbow = top.positionAt(1.0)
+    leg = -0.6 * elbow.x
+    apex = elbow + Vector(leg, 0)
+    angle = 2 * math.asin(body.dart / 2 / leg)
+    low = low.rotate(apex, apex + Vector(0, 0, 1), math.degrees(angle))
+    ends = low.positionAt(1.0), front.positionAt(1.0)
+    tilt = (angle - 2 * outward) / 2 + lean
+    chord = (ends[1] - ends[0]).normalized()
+    turned = [_turn(chord, tilt), _turn(chord, -tilt)]
+    hem = Edge.makeSpline(list(ends), tangents=turned, scale=True)
+    return front, top, low, hem, apex
+
+
+def _trim(edge: Edge, a: float, b: float) -> tuple[float, float]:
+    return edge.paramAt(a), edge.paramAt(b)
+
+
+def _turn(v: Vector, angle: float) -> Vector:
+    return Vector(
+        v.x * math.cos(angle) - v.y * math.sin(angle), v.x * math.sin(angle) + v.y * math.cos(angle)
+    )
+
+
+def draft(body: Body) -> tuple[Wire, dict[str, float]]:
+    want = body.front + body.back + body.ease
+    height = brentq(
+        lambda h: cap(body, h, lean_of(body, h))[0].Length() - want,
+        0.1 * body.bicep,
+        0.7 * body.bicep,
+        xtol=1e-7,
+    )
+    lean = lean_of(body, height)
+    edge, marks = cap(body, height, lean)
+    outward = brentq(
+        lambda o: arm(body, height, lean, o)[3].Length() - body.wrist, -0.5, 0.5, xtol=1e-10
+    )
+    front, top, low, hem, apex = arm(body, height, lean, outward)
+    mouth = Edge.makeLine(top.positionAt(1.0), low.positionAt(0.0))
+    wire = Wire.assembleEdges([front, edge, top, mouth, low, hem])
+    found = {
+        "area": cq.Face.makeFromWires(wire).Area(),
+        "cap": edge.Length(),
+        "wrist": hem.Length(),
+        "underarm": front.Length() - top.Length() - low.Length(),
+        "legs": (top.positionAt(1.0) - apex).Length - (low.positionAt(0.0) - apex).Length,
+        "through": max(edge.distance(cq.Vertex.makeVertex(*m.toTuple())) for m in marks),
+        "front corner": edge.tangentAt(0.0).getAngle(front.tangentAt(0.0)),
+        "back corner": edge.tangentAt(1.0).getAngle(top.tangentAt(0.0)),
+        "hem front": hem.tangentAt(1.0).getAngle(front.tangentAt(1.0)),
+        "hem back": hem.tangentAt(0.0).getAngle(low.tangentAt(1.0)),
+        "crown": edge.tangentAt(0.5).y,
+        "closed": float(wire.IsClosed()),
+        "valid": float(wire.isValid()),
+    }
+    for at in (0.33 * body.front, body.front + body.ease / 2, want - 0.33 * body.back):
+        found[f"notch {at:.0f}"] = edge.positionAt(at / edge.Length()).x
+    return wire, found

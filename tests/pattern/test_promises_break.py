@@ -1,0 +1,137 @@
+"""Every kind of promise holds on the piece as drafted and breaks when the piece is bent."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from bending import (
+    MILLIMETRE,
+    end_moved,
+    handle_moved,
+    notch_moved,
+    stretched,
+    with_edge,
+)
+from blockwright import Affine, Curve, Pattern, Point, nearest, prove
+from blockwright.pattern import promise
+from blockwright_sleeve import FittedSleeve
+from sleeve_samples import MISSES_BODY, MISSES_SETTINGS, Unit, drafted
+
+
+@pytest.fixture(scope="module")
+def sleeve() -> Pattern:
+    pattern, proof = drafted(FittedSleeve, MISSES_BODY, Unit.IN, **MISSES_SETTINGS)
+    assert proof.held
+    return pattern
+
+
+def broken(pattern: Pattern) -> set[str]:
+    return {finding.name for finding in prove(pattern).broken}
+
+
+def broken_kinds(pattern: Pattern) -> set[str]:
+    return {finding.kind for finding in prove(pattern).broken}
+
+
+def crown_bent(pattern: Pattern) -> Pattern:
+    """Both handles at the crown carried a millimetre, one up and one down: it tilts."""
+    cap = pattern.edge("cap").curve
+    crown = next(mark for mark in pattern.marks if mark.name == "crown")
+    control = cap.control.copy()
+    i = int(np.argmin(np.hypot(*(control[:, 0] - list(crown)).T)))
+    control[i, 1] += (0.0, MILLIMETRE)
+    control[i - 1, 2] -= (0.0, MILLIMETRE)
+    return with_edge(pattern, "cap", Curve(control))
+
+
+def apex_moved(pattern: Pattern) -> Pattern:
+    piece = pattern.piece("sleeve")
+    darts = tuple(replace(d, apex=d.apex + Point(0.0, 8 * MILLIMETRE)) for d in piece.darts)
+    return pattern.with_piece(replace(piece, darts=darts))
+
+
+def mark_missed(pattern: Pattern) -> Pattern:
+    return with_edge(
+        pattern, "cap", pattern.edge("cap").curve.moved(Affine.move(Point(0.0, MILLIMETRE)))
+    )
+
+
+def crossed(pattern: Pattern) -> Pattern:
+    """The front seam carried over to the back, far beyond the back seam."""
+    curve = pattern.edge("front underarm").curve
+    control = curve.control.copy()
+    control[0, 1:] -= (400.0, 0.0)
+    control[0, 3] = curve.control[0, 3]
+    return with_edge(pattern, "front underarm", Curve(control))
+
+
+BENDS = {
+    "seam": lambda p: stretched(p, "back forearm"),
+    "seam, eased": lambda p: stretched(p, "cap"),
+    "seam, notch": lambda p: notch_moved(p, "front notch"),
+    "seam, crown notch": lambda p: notch_moved(p, "crown notch"),
+    "corner, under the arm": lambda p: handle_moved(p, "cap", "end"),
+    "corner, over the dart": lambda p: handle_moved(p, "back forearm", "start"),
+    "corner, at the wrist": lambda p: handle_moved(p, "wrist", "end"),
+    "level": crown_bent,
+    "through": mark_missed,
+    "girth, along": lambda p: stretched(p, "wrist"),
+    "girth, across": lambda p: end_moved(p, "cap", "end", (-MILLIMETRE, 0.0)),
+    "dart legs": lambda p: end_moved(p, "back forearm", "start", (MILLIMETRE, 0.0)),
+    "dart legs, apex": apex_moved,
+    "outline, gap": lambda p: end_moved(p, "wrist", "start", (0.0, -MILLIMETRE)),
+    "outline, crossing": crossed,
+}
+
+
+@pytest.mark.parametrize("name", BENDS)
+def test_a_bent_piece_breaks_its_promise(sleeve: Pattern, name: str) -> None:
+    kind = name.partition(",")[0]
+    assert kind in broken_kinds(BENDS[name](sleeve)), broken(BENDS[name](sleeve))
+
+
+def test_every_kind_of_promise_is_bent_here() -> None:
+    kinds = {
+        made.kind
+        for made in vars(promise).values()
+        if isinstance(made, type) and isinstance(getattr(made, "kind", None), str)
+    }
+    assert kinds == {name.partition(",")[0] for name in BENDS}
+
+
+def test_stretching_one_seam_breaks_that_seam_only(sleeve: Pattern) -> None:
+    assert broken(stretched(sleeve, "back forearm", 0.5)) == {"underarm"}
+
+
+def test_a_tenth_of_a_millimetre_is_the_edge(sleeve: Pattern) -> None:
+    assert not broken(stretched(sleeve, "back forearm", 0.09))
+    assert broken(stretched(sleeve, "back forearm", 0.11)) == {"underarm"}
+
+
+def test_a_clockwise_piece_is_broken(sleeve: Pattern) -> None:
+    """Mirrored without turning its edges round, a piece runs the wrong way."""
+    piece = sleeve.piece("sleeve")
+    edges = tuple(replace(e, curve=e.curve.moved(Affine(a=-1.0))) for e in piece.edges)
+    assert "sleeve does not cross itself" in broken(sleeve.with_piece(replace(piece, edges=edges)))
+
+
+def test_a_missing_notch_is_not_held(sleeve: Pattern) -> None:
+    piece = sleeve.piece("sleeve")
+    kept = tuple(n for n in piece.notches if n.name != "crown notch")
+    lost = sleeve.with_piece(replace(piece, notches=kept))
+    assert any("crown notch" in name for name in broken(lost))
+
+
+def test_no_promise_is_no_proof(sleeve: Pattern) -> None:
+    assert not prove(replace(sleeve, promises=())).held
+
+
+def test_the_miss_is_the_shift(sleeve: Pattern) -> None:
+    """The through promise reads the edge as it is: shift it up and the crown misses by the shift."""
+    moved = mark_missed(sleeve)
+    finding = next(f for f in prove(moved).findings if f.kind == "through")
+    crown = next(mark for mark in sleeve.marks if mark.name == "crown")
+    assert nearest(moved.edge("cap").curve, crown).distance == pytest.approx(MILLIMETRE, rel=0.01)
+    assert finding.measured == pytest.approx(MILLIMETRE, rel=0.05)

@@ -1,0 +1,81 @@
+"""The solver: closed forms first, then what it says when there is no answer."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from blockwright import GeometryError, solve
+from blockwright.pattern.solve import Unreachable
+from hypothesis import given
+from hypothesis import strategies as st
+
+CASES = [
+    (lambda x: x**3, 27.0, 0.0, 10.0, 3.0),
+    (math.exp, 20.0, 0.0, 10.0, math.log(20.0)),
+    (lambda x: math.cos(x), 0.5, 0.0, math.pi, math.pi / 3.0),
+    (lambda x: 5.0 - x, 2.0, 0.0, 10.0, 3.0),
+    (lambda x: math.atan(50.0 * (x - 7.0)), 0.0, 0.0, 10.0, 7.0),
+    (lambda x: abs(x) ** 0.3 * math.copysign(1.0, x), 0.0, -3.0, 5.0, 0.0),
+]
+
+
+@pytest.mark.parametrize("near", [None, 0.1, 2.0, 9.9])
+@pytest.mark.parametrize(("measure", "target", "low", "high", "root"), CASES)
+def test_known_roots(measure, target, low, high, root, near) -> None:
+    found = solve(measure, target, low, high, near=near)
+    assert measure(found) == pytest.approx(target, abs=2e-7) or found == pytest.approx(root, abs=1e-9)
+    assert found == pytest.approx(root, abs=1e-5)
+
+
+@given(st.floats(-5.0, 5.0), st.floats(0.1, 3.0))
+def test_any_root_of_a_rising_curve(root: float, steepness: float) -> None:
+    found = solve(lambda x: math.sinh(steepness * (x - root)), 0.0, -6.0, 6.0)
+    assert found == pytest.approx(root, abs=2e-7 / steepness + 1e-12)
+
+
+def test_few_trials() -> None:
+    trials = []
+
+    def measure(x: float) -> float:
+        trials.append(x)
+        return math.hypot(150.0, x) * 2.0
+
+    solve(measure, 450.0, 30.0, 240.0)
+    assert len(trials) <= 12
+    trials.clear()
+    solve(measure, 450.0, 30.0, 240.0, near=160.0)
+    assert len(trials) <= 6
+
+
+def test_out_of_reach_says_what_is_possible() -> None:
+    with pytest.raises(Unreachable) as refused:
+        solve(lambda x: x * x, 200.0, 0.0, 10.0)
+    assert (refused.value.least, refused.value.most) == (0.0, 100.0)
+
+
+def test_found_between_ends_that_do_not_enclose_it() -> None:
+    found = solve(lambda x: -((x - 5.0) ** 2), -4.0, 0.0, 10.0)
+    assert (found - 5.0) ** 2 == pytest.approx(4.0)
+
+
+def test_places_that_cannot_be_drawn_are_passed_over() -> None:
+    def measure(x: float) -> float:
+        if x < 4.0:
+            raise GeometryError("cannot be drawn")
+        return x
+
+    assert solve(measure, 7.0, 0.0, 10.0) == pytest.approx(7.0)
+    with pytest.raises(Unreachable) as refused:
+        solve(measure, 3.0, 0.0, 10.0)
+    assert refused.value.least >= 4.0
+    assert refused.value.most == 10.0
+
+
+def test_nothing_can_be_drawn() -> None:
+    def measure(x: float) -> float:
+        raise GeometryError("no")
+
+    with pytest.raises(Unreachable) as refused:
+        solve(measure, 1.0, 0.0, 1.0)
+    assert math.isnan(refused.value.least)
