@@ -6,8 +6,6 @@ import math
 from dataclasses import dataclass
 
 from blockwright import (
-    Affine,
-    Curve,
     Dart,
     Draft,
     Edge,
@@ -17,6 +15,7 @@ from blockwright import (
     Point,
     Rule,
     auto_length_option,
+    distance,
     fair_curve,
     length_option,
     line,
@@ -36,14 +35,46 @@ DART_REACH = 0.3
 
 @dataclass(frozen=True, slots=True)
 class Arm:
-    """The sleeve below the bicep line.  Curves run downward; `hem` from back to front."""
+    """The sleeve below the bicep line: its corners, and the way its seams run at each.
 
-    front: Curve
-    back_upper: Curve
-    back_lower: Curve
-    hem: Curve
+    The front seam is an arc from the underarm to the wrist, as long as the plain tapered seam.
+    The back seam, elbow dart closed, is its mirror image, so the two agree whatever the dart;
+    opening the dart about its point swings the forearm forward.
+    """
+
+    elbow: Point  # on the front seam
+    wrist: Point
+    back_elbow: Point  # upper end of the dart's mouth
     apex: Point
-    elbow: float  # along the front seam, mm
+    opening: float  # of the dart, radians; also what the back seam leans more than the front one
+    down: Point  # way of the front seam at the underarm, at the elbow and at the wrist
+    down_elbow: Point
+    down_wrist: Point
+
+    def opened(self, place: Point) -> Point:
+        """Where a place of the front seam below the elbow comes on the back, dart open."""
+        return _mirrored(place).turned(self.opening, self.apex)
+
+    def opened_way(self, way: Point) -> Point:
+        """Which way the back seam runs where the front one runs `way`."""
+        return _mirrored(way).turned(self.opening)
+
+    @property
+    def hem_lean(self) -> float:
+        """Angle of the hem to its chord at both ends, radians.
+
+        Both ends lean alike, by half of what the seams lean to each other: the corners add up to
+        a straight angle, so that the hem is one smooth line when the seam is sewn.
+        """
+        back, front = self.opened_way(self.down_wrist), self.down_wrist
+        return (back.angle - front.angle) / 2.0
+
+    @property
+    def hem_length(self) -> float:
+        """Length of the hem, an arc over its chord."""
+        lean = self.hem_lean
+        chord = distance(self.opened(self.wrist), self.wrist)
+        return chord * lean / math.sin(lean) if lean else chord
 
 
 class FittedSleeve(Sleeve):
@@ -83,26 +114,33 @@ class FittedSleeve(Sleeve):
         """Draw the sleeve."""
         plan = self.plan(d)
         self._check(d, plan)
-        drawn = self.cap(plan.bicep, plan.height, plan.ease)
+        drawn = plan.cap
         for mark in drawn.marks:
             d.keep(mark)
         under_front, under_back = drawn.marks[0], drawn.marks[-1]
         arm = self._bend(d, plan, under_front)
+        back_wrist = arm.opened(arm.wrist)
+        ways = (arm.opened_way(arm.down_elbow), arm.opened_way(arm.down_wrist))
+        upper = fair_curve([under_back, arm.back_elbow], _mirrored(arm.down), _mirrored(arm.down_elbow))
+        lower = fair_curve([arm.opened(arm.elbow), back_wrist], *ways)
+        chord = arm.wrist - back_wrist
 
-        hem = Edge("wrist", arm.hem, "hem")
-        front = Edge("front underarm", arm.front.reversed())
-        cap = Edge("cap", drawn.curve, "armhole")
-        back = Edge("back underarm", arm.back_upper)
-        forearm = Edge("back forearm", arm.back_lower)
-        mouth = Edge(
-            "elbow dart mouth", roof_between(arm.apex, arm.back_upper, arm.back_lower, "end"), "dart"
+        hem = Edge(
+            "wrist",
+            fair_curve([back_wrist, arm.wrist], chord.turned(arm.hem_lean), chord.turned(-arm.hem_lean)),
+            "hem",
         )
+        front = Edge("front underarm", fair_curve([arm.wrist, under_front], -arm.down_wrist, -arm.down))
+        cap = Edge("cap", drawn.curve, "armhole")
+        back = Edge("back underarm", upper)
+        forearm = Edge("back forearm", lower)
+        mouth = Edge("elbow dart mouth", roof_between(arm.apex, upper, lower, "end"), "dart")
         dart = Dart("elbow dart", arm.apex, mouth.name, "end", "pressed down")
-        front_elbow = d.mark("front elbow", arm.front.point_at(arm.elbow), "elbow depth, front seam")
-        back_elbow = d.mark("back elbow", arm.back_upper.end, "elbow depth, back seam")
-        d.mark("elbow dart point", arm.apex, "dart length in along the elbow line")
-        d.mark("front wrist", arm.front.end, "end of the front seam")
-        d.mark("back wrist", arm.back_lower.end, "end of the back seam, dart open")
+        front_elbow = d.mark("front elbow", arm.elbow, "elbow depth, on the front seam")
+        d.mark("back elbow", arm.back_elbow, "elbow depth, on the back seam")
+        d.mark("elbow dart point", arm.apex, "dart length in from the back elbow, level")
+        d.mark("front wrist", arm.wrist, "end of the front seam")
+        d.mark("back wrist", back_wrist, "the front wrist mirrored, dart opened")
 
         elbow_y = front_elbow.y
         d.piece(
@@ -147,16 +185,15 @@ class FittedSleeve(Sleeve):
         taper = self.taper(plan.bicep, plan.height)
         upper = (self.elbow_depth - plan.height) / math.cos(taper.lean)
 
-        def bent(outward: float) -> Arm:
-            return self._arm(underarm, taper, upper, outward / taper.seam)
+        def bent(swing: float) -> Arm:
+            return self._arm(underarm, taper, upper, swing / taper.seam)
 
-        # The free value is how far the wrist swings forward of the straight seam; a quarter of
-        # the seam is some 30 degrees of forearm.
+        # The wrist swings forward by so much of the seam's length: up to half a radian either way.
         reach = taper.seam / 2.0
         width = plan.bicep - 2.0 * upper * math.sin(taper.lean)
         swing = d.solve(
             "forward swing of the wrist",
-            lambda outward: bent(outward).hem.length,
+            lambda swing: bent(swing).hem_length,
             target=self.hem_width(plan.bicep),
             low=-reach,
             high=reach,
@@ -171,35 +208,30 @@ class FittedSleeve(Sleeve):
         given = self.elbow_dart_length
         return DART_REACH * elbow_width if given is None else given
 
-    def _arm(self, underarm: Mark, taper: Taper, upper: float, outward: float) -> Arm:
-        """The arm with its forearm turned `outward` radians forward of the straight seam.
-
-        The front seam is one sweep from underarm to wrist.  The back seam, elbow dart closed, is
-        its mirror image, so the two agree whatever the dart; opening the dart about its point
-        swings the forearm forward.
-        """
+    def _arm(self, underarm: Mark, taper: Taper, upper: float, turn: float) -> Arm:
+        """The arm whose seam turns forward by `turn` radians on its way to the wrist."""
         down = Point(-math.sin(taper.lean), -math.cos(taper.lean))
-        forearm = down.turned(outward)
-        elbow = underarm + down * upper
-        front = fair_curve(
-            [underarm, elbow + forearm * (taper.seam - upper)], start=down, end=forearm
+        to_elbow = turn * upper / taper.seam
+        elbow = underarm + _arc_step(down, upper, to_elbow)
+        back_elbow = _mirrored(elbow)
+        leg = self._dart_leg(2.0 * elbow.x)
+        return Arm(
+            elbow=elbow,
+            wrist=underarm + _arc_step(down, taper.seam, turn),
+            back_elbow=back_elbow,
+            apex=back_elbow + Point(leg, 0.0),
+            opening=2.0 * math.asin(self.elbow_dart / 2.0 / leg),
+            down=down,
+            down_elbow=down.turned(to_elbow),
+            down_wrist=down.turned(turn),
         )
-        to_elbow = front.length * upper / taper.seam
-        closed = front.moved(Affine(a=-1.0))
-        back_upper, back_lower = closed.split_at(to_elbow)
-        leg = self._dart_leg(-2.0 * back_upper.end.x)
-        apex = back_upper.end + Point(leg, 0.0)
-        opened = back_lower.moved(Affine.turn(2.0 * math.asin(self.elbow_dart / 2.0 / leg), apex))
-        hem = _hem(opened, front)
-        return Arm(front, back_upper, opened, hem, apex, to_elbow)
 
 
-def _hem(back: Curve, front: Curve) -> Curve:
-    """The hem: an arc that makes one smooth line when the seam is sewn.
+def _mirrored(place: Point) -> Point:
+    return Point(-place.x, place.y)
 
-    Both ends lean from the chord alike, by half of what the seams lean to each other, so that
-    the two corners add up to a straight angle and the wrist lies square to the forearm.
-    """
-    chord = front.end - back.end
-    lean = (back.end_tangent.left().angle - front.end_tangent.left().angle) / 2.0
-    return fair_curve([back.end, front.end], start=chord.turned(lean), end=chord.turned(-lean))
+
+def _arc_step(way: Point, length: float, turn: float) -> Point:
+    """From start to end of an arc that starts in direction `way` and turns left by `turn`."""
+    half = turn / 2.0
+    return way.turned(half) * (length * (math.sin(half) / half if half else 1.0))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 
 from blockwright import (
     Block,
@@ -62,11 +63,12 @@ def _mark(side: str, place: str, share: float) -> LengthOption[float | None]:
 
 @dataclass(frozen=True, slots=True)
 class CapPlan:
-    """The three values that must agree, and the taper below them; mm."""
+    """The three values that must agree, mm, and the cap they give."""
 
     bicep: float
     height: float
     ease: float
+    cap: Cap
 
 
 class Sleeve(Block):
@@ -147,18 +149,19 @@ class Sleeve(Block):
         given = self.upper_arm + self.bicep_ease if self.bicep_width is None else self.bicep_width
         ease = USUAL_CAP_EASE if self.cap_ease is None else self.cap_ease
         if self.cap_height is None:
-            height = self._solve_height(d, given, ease)
-            plan = CapPlan(given, height, ease)
+            plan = self._solve_height(d, given, ease)
         elif self.cap_ease is not None:
             if self.bicep_width is not None:
                 raise InputError(
                     f"{self.key}: bicep_width, cap_height and cap_ease are all given; "
                     "leave one out and it is solved"
                 )
-            plan = CapPlan(self._solve_bicep(d, self.cap_height, ease), self.cap_height, ease)
+            plan = self._solve_bicep(d, self.cap_height, ease)
         else:
-            found = self.cap(given, self.cap_height, ease).curve.length - self.armhole
-            plan = CapPlan(given, self.cap_height, self._allowed_ease(d, found))
+            # Where the crown comes depends on the ease only when its halves differ in share.
+            found = self.cap(given, self.cap_height, ease)
+            got = self._allowed_ease(d, found.curve.length - self.armhole)
+            plan = CapPlan(given, self.cap_height, got, found)
         if plan.bicep < self.upper_arm:
             raise InputError(
                 f"{self.key}: a bicep width of {d.say(plan.bicep)} is less than upper_arm_girth "
@@ -166,10 +169,11 @@ class Sleeve(Block):
             )
         return plan
 
-    def _solve_height(self, d: Draft, bicep: float, ease: float) -> float:
-        return d.solve(
+    def _solve_height(self, d: Draft, bicep: float, ease: float) -> CapPlan:
+        cap = cache(lambda height: self.cap(bicep, height, ease))
+        height = d.solve(
             "cap height",
-            lambda height: self.cap(bicep, height, ease).curve.length,
+            lambda height: cap(height).curve.length,
             target=self.armhole + ease,
             low=FLATTEST * bicep,
             high=min(HIGHEST * bicep, 0.9 * self.length),
@@ -180,11 +184,13 @@ class Sleeve(Block):
             advice=f"armhole {d.say(self.armhole)} against bicep width {d.say(bicep)}: check "
             "upper_arm_girth and the armhole on the sheet, or set bicep_ease or cap_ease",
         )
+        return CapPlan(bicep, height, ease, cap(height))
 
-    def _solve_bicep(self, d: Draft, height: float, ease: float) -> float:
-        return d.solve(
+    def _solve_bicep(self, d: Draft, height: float, ease: float) -> CapPlan:
+        cap = cache(lambda bicep: self.cap(bicep, height, ease))
+        bicep = d.solve(
             "bicep width",
-            lambda bicep: self.cap(bicep, height, ease).curve.length,
+            lambda bicep: cap(bicep).curve.length,
             target=self.armhole + ease,
             low=height / HIGHEST,
             high=height / FLATTEST,
@@ -193,6 +199,7 @@ class Sleeve(Block):
             offset=self.armhole,
             advice=f"armhole {d.say(self.armhole)}: set another cap_height or cap_ease",
         )
+        return CapPlan(bicep, height, ease, cap(bicep))
 
     def _allowed_ease(self, d: Draft, found: float) -> float:
         allowed = type(self).cap_ease

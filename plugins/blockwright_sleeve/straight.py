@@ -33,7 +33,7 @@ class StraightSleeve(Sleeve):
                 f"{self.key}: a hem of {d.say(hem_width)} is less than wrist_girth "
                 f"{d.say(self.wrist)}; give a wider hem"
             )
-        drawn = self.cap(plan.bicep, plan.height, plan.ease)
+        drawn = plan.cap
         for mark in drawn.marks:
             d.keep(mark)
         under_front, under_back = drawn.marks[0], drawn.marks[-1]

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 
 import cadquery as cq
 from cadquery import Edge, Vector, Wire
+from OCP.BRepAlgoAPI import BRepAlgoAPI_Check
+from OCP.BRepExtrema import BRepExtrema_DistShapeShape
 from scipy.optimize import brentq
 
 FRONT = (0.130, 0.033, -0.087)
@@ -82,6 +84,19 @@ def arm(body: Body, height: float, lean: float, outward: float):
     return front, top, low, hem, apex
 
 
+def roof(apex: Vector, low: Edge, other: Vector) -> list[Edge]:
+    """The dart's mouth, folded on to the lower seam: two mirrored stretches of it."""
+    leg = low.positionAt(0.0)
+    a, b = leg - apex, other - apex
+    half = math.atan2(a.x * b.y - a.y * b.x, a.dot(b)) / 2.0
+    ray = Edge.makeLine(apex, apex + _turn(a, -half) * 4.0)
+    met = BRepExtrema_DistShapeShape(low.wrapped, ray.wrapped).PointOnShape1(1)
+    stretch = low.trim(low.paramAt(0.0), low.paramAt(Vector(met)))
+    first = stretch.mirror(Vector(-a.y, a.x), apex)
+    fold = _turn(a, half)
+    return [first.mirror(Vector(-fold.y, fold.x), apex), first]
+
+
 def _trim(edge: Edge, a: float, b: float) -> tuple[float, float]:
     return edge.paramAt(a), edge.paramAt(b)
 
@@ -106,10 +121,16 @@ def draft(body: Body) -> tuple[Wire, dict[str, float]]:
         lambda o: arm(body, height, lean, o)[3].Length() - body.wrist, -0.5, 0.5, xtol=1e-10
     )
     front, top, low, hem, apex = arm(body, height, lean, outward)
-    mouth = Edge.makeLine(top.positionAt(1.0), low.positionAt(0.0))
-    wire = Wire.assembleEdges([front, edge, top, mouth, low, hem])
+    mouth = roof(apex, low, top.positionAt(1.0))
+    wire = Wire.assembleEdges([front, edge, top, *mouth, low, hem])
+    face = cq.Face.makeFromWires(wire)
+    start, end = top.positionAt(1.0) - apex, low.positionAt(0.0) - apex
+    closing = math.atan2(end.x * start.y - end.y * start.x, start.dot(end))
+    leaving = _turn(low.tangentAt(0.0), closing)
     found = {
-        "area": cq.Face.makeFromWires(wire).Area(),
+        "area": face.Area(),
+        "simple": float(BRepAlgoAPI_Check(face.wrapped).IsValid()),
+        "over the dart": top.tangentAt(1.0).getAngle(leaving),
         "cap": edge.Length(),
         "wrist": hem.Length(),
         "underarm": front.Length() - top.Length() - low.Length(),

@@ -18,7 +18,7 @@ def evaluate(control: np.ndarray, t: np.ndarray) -> np.ndarray:
     """Points (m, 2) of the pieces `control` (m, 4, 2) at one parameter each, `t` (m,)."""
     t = t[:, None]
     s = 1.0 - t
-    return (
+    return np.asarray(
         s * s * s * control[:, 0]
         + 3.0 * s * s * t * control[:, 1]
         + 3.0 * s * t * t * control[:, 2]
@@ -112,16 +112,38 @@ def arc_intervals(control: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarr
     return index, t0, t1, halves
 
 
-def arc_length(control: np.ndarray, t0: np.ndarray, t1: np.ndarray) -> np.ndarray:
-    """Length of each piece from t0 to t1 (m,), exact where `arc_intervals` left it whole."""
+def velocity(control: np.ndarray) -> np.ndarray:
+    """Coefficients (3, 2, m, 1) of the first derivative by rising powers of the parameter."""
+    p0, p1, p2, p3 = control.transpose(1, 2, 0)[..., None]
+    first = p1 - p0
+    second = p2 - p1 - first
+    return np.array([3.0 * first, 6.0 * second, 3.0 * (p3 - p2 - first - 2.0 * second)])
+
+
+def speed(coefficients: np.ndarray, t: np.ndarray) -> np.ndarray:
+    """Speeds (m, k) at parameters (m, k), from what `velocity` gives."""
+    c0, c1, c2 = coefficients
+    x, y = c0 + t * (c1 + t * c2)
+    return np.asarray(np.hypot(x, y))
+
+
+def arc_length(coefficients: np.ndarray, t0: np.ndarray, t1: np.ndarray) -> np.ndarray:
+    """Length from t0 to t1 (m,) of pieces whose `velocity` is given.
+
+    Exact where `arc_intervals` left a piece whole.
+    """
     nodes, weights = gauss()
-    step = np.diff(control, axis=1)
-    t = t0[:, None] + (t1 - t0)[:, None] * nodes
-    s = 1.0 - t
-    basis = np.stack([3.0 * s * s, 6.0 * s * t, 3.0 * t * t], axis=2)
-    velocity = basis @ step
-    speed = np.hypot(velocity[..., 0], velocity[..., 1])
-    return np.asarray((speed @ weights) * (t1 - t0))
+    span = t1 - t0
+    t = t0[:, None] + span[:, None] * nodes
+    return np.asarray((speed(coefficients, t) @ weights) * span)
+
+
+def split(piece: np.ndarray, t: float) -> tuple[np.ndarray, np.ndarray]:
+    """One piece (4, 2) cut at a parameter, by de Casteljau's construction."""
+    a = piece[:-1] + (piece[1:] - piece[:-1]) * t
+    b = a[:-1] + (a[1:] - a[:-1]) * t
+    c = b[0] + (b[1] - b[0]) * t
+    return np.array([piece[0], a[0], b[0], c]), np.array([c, b[1], a[2], piece[3]])
 
 
 def halves(control: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

@@ -245,4 +245,4 @@ def _cross(a: np.ndarray, b: np.ndarray) -> np.ndarray:
 
 def _over(a: np.ndarray, b: np.ndarray) -> np.ndarray:
     """a / b, and 0 where b is."""
-    return np.divide(a, b, out=np.zeros_like(a), where=b != 0.0)
+    return np.asarray(np.divide(a, b, out=np.zeros_like(a), where=b != 0.0))

@@ -18,6 +18,8 @@ PAST_END = 1e-7
 # Newton inverts length to this share of the interval in 3 or 4 steps; a bracket catches the rest.
 INVERSE_SETTLED = 1e-13
 INVERSE_STEPS = 60
+# A speed under this share of a piece's size is a standstill: the direction is the next handle's.
+AT_REST = 1e-12
 
 
 class Curve:
@@ -52,6 +54,14 @@ class Curve:
             raise GeometryError(f"piece {int(empty.argmax()) + 1} of the curve has no length")
         array.flags.writeable = False
         self._control = array
+
+    @classmethod
+    def _of(cls, control: np.ndarray) -> Curve:
+        """A curve of control points made from those of one that was checked."""
+        curve = cls.__new__(cls)
+        control.flags.writeable = False
+        curve._control = control
+        return curve
 
     # -- what it is --------------------------------------------------------------------------
 
@@ -113,16 +123,15 @@ class Curve:
         begin = low.copy()
         want = at - ends[which]
         whole = ends[which + 1] - ends[which]
-        control = self._control[piece]
+        velocity = bezier.velocity(self._control[piece])
         t = low + (high - low) * np.divide(want, whole, out=np.zeros_like(want), where=whole > 0)
         for _ in range(INVERSE_STEPS):
-            over = bezier.arc_length(control, begin, t) - want
+            over = bezier.arc_length(velocity, begin, t) - want
             if np.abs(over).max(initial=0.0) <= INVERSE_SETTLED * self.length:
                 break
             high = np.where(over > 0.0, t, high)
             low = np.where(over < 0.0, t, low)
-            velocity = bezier.derivative(control, t)
-            speed = np.hypot(velocity[:, 0], velocity[:, 1])
+            speed = bezier.speed(velocity, t[:, None])[:, 0]
             step = np.divide(over, speed, out=np.full_like(t, np.inf), where=speed > 0.0)
             newton = t - step
             inside = (newton >= low) & (newton <= high)
@@ -136,7 +145,9 @@ class Curve:
         # The end of a piece is also the start of the next: stay on the piece asked for.
         while (index[which] > piece).any():
             which = which - (index[which] > piece)
-        inside = ends[which] + bezier.arc_length(self._control[piece], t0[which], t)
+        inside = ends[which] + bezier.arc_length(
+            bezier.velocity(self._control[piece]), t0[which], t
+        )
         return np.asarray(np.where(t >= t1[which], ends[which + 1], inside))
 
     def points_at(self, distances: Iterable[float]) -> np.ndarray:
@@ -163,12 +174,12 @@ class Curve:
     @property
     def start_tangent(self) -> Point:
         """Unit direction of travel at the start."""
-        return _point(directions(self._control[:1], np.zeros(1))[0])
+        return _end_direction(self._control[0].tolist())
 
     @property
     def end_tangent(self) -> Point:
         """Unit direction of travel at the end."""
-        return _point(directions(self._control[-1:], np.ones(1))[0])
+        return -_end_direction(self._control[-1, ::-1].tolist())
 
     def curvatures_at(self, distances: Iterable[float]) -> np.ndarray:
         """Curvatures (m,), 1/mm, positive turning left; inf or nan at a cusp."""
@@ -210,13 +221,22 @@ class Curve:
             raise GeometryError(
                 f"cannot split at {distance:.4f} mm: the curve is {self.length:.4f} mm long"
             )
-        return self.part(0.0, distance), self.part(distance, self.length)
+        (i,), (t,) = self._locate(np.array([distance], dtype=float))
+        control = self._control
+        if t <= 0.0 or t >= 1.0:
+            i += t >= 1.0
+            return self._of(control[:i]), self._of(control[i:])
+        before, after = bezier.split(control[i], t)
+        return (
+            self._of(np.concatenate([control[:i], before[None]])),
+            self._of(np.concatenate([after[None], control[i + 1 :]])),
+        )
 
     # -- moving ------------------------------------------------------------------------------
 
     def reversed(self) -> Curve:
         """The same curve travelled the other way."""
-        return Curve(self._control[::-1, ::-1])
+        return self._of(self._control[::-1, ::-1])
 
     def moved(self, transform: Affine) -> Curve:
         """Every point moved by an affine map; the direction of travel goes with it."""
@@ -277,19 +297,21 @@ def directions(control: np.ndarray, t: np.ndarray) -> np.ndarray:
     velocity = bezier.derivative(control, t)
     speed = np.hypot(velocity[:, 0], velocity[:, 1])
     span = np.abs(control - control[:, :1]).max(axis=(1, 2))
-    for i in np.flatnonzero(speed <= 1e-12 * span):
-        velocity[i] = _handle_direction(control[i], float(t[i]))
-        speed[i] = np.hypot(*velocity[i])
+    for i in np.flatnonzero(speed <= AT_REST * span):
+        piece = control[i].tolist()
+        velocity[i] = tuple(_end_direction(piece) if t[i] < 0.5 else -_end_direction(piece[::-1]))
+        speed[i] = 1.0
     return np.asarray(velocity / speed[:, None])
 
 
-def _handle_direction(piece: np.ndarray, t: float) -> np.ndarray:
-    """Direction where the speed is zero: towards (or from) the next control point apart."""
-    from_start = t < 0.5
-    ordered = piece if from_start else piece[::-1]
-    for other in ordered[1:]:
-        if (other != ordered[0]).any():
-            return np.asarray(other - ordered[0] if from_start else ordered[0] - other)
+def _end_direction(piece: list[list[float]]) -> Point:
+    """Unit direction from a piece's first control point to the next that lies apart from it."""
+    start = Point(*piece[0])
+    span = max(abs(x - start.x) + abs(y - start.y) for x, y in piece)
+    for x, y in piece[1:]:
+        step = Point(x - start.x, y - start.y)
+        if abs(step) > AT_REST * span:
+            return step.unit()
     raise GeometryError("a curve piece has no length, so no direction")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Sequence
+from functools import cache
 
 from blockwright.curves import spiral
 from blockwright.curves._numpy import np
@@ -12,9 +13,10 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.errors import GeometryError
 
-# Marks nearer than this share of the longest chord are one mark laid twice: their direction is
-# noise, and the curve would take it for a bend.
-SAME_MARK = 1e-9
+# Neighbours nearer than this share of the drawing (its longest chord, or its distance from the
+# origin if that is more) are one mark laid twice: at a tenth of it, the rounding of their
+# coordinates already shows as a break of direction of 1e-6 rad.
+SAME_MARK = 1e-6
 # Each spiral is written in equal parts, as many as keep the Bézier pieces within this share of
 # the span's length of it: half a micrometre on a span of 100 mm.  It depends on angles only, so
 # that the same marks at another scale give the same curve.
@@ -36,19 +38,15 @@ def fair_curve(
     circle give the circle, on a line the line.  The Bézier chain returned keeps within 5e-6 of
     each span's length of that curve, its tangents exactly.
 
-    Raises GeometryError when there are fewer than two marks, two neighbours are one place, or
-    the marks double back so that no one fair curve passes through them.
+    Raises GeometryError when there are fewer than two marks, two neighbours are one place (a
+    millionth of the drawing apart), or no one fair curve passes through them: they turn by more
+    than 150 degrees at a mark, or would by more than 240 between two.  So no stretch between
+    marks is longer than 2.42 times its chord, and none crosses itself.
     Source: R. Levien, *From Spiral to Spline*, 2009.
     """
     points = [_pair(mark) for mark in marks]
     _check(points)
     spans = spiral.solve(points, _angle(start, "start"), _angle(end, "end"))
-    for i, span in enumerate(spans):
-        if max(abs(span.alpha), abs(span.beta)) > spiral.WIDEST:
-            raise GeometryError(
-                f"no fair curve between mark {i + 1} and mark {i + 2}: it would curl round "
-                "its own chord; the marks double back, add one or split the curve there"
-            )
     return Curve(bezier_chain(points, spans))
 
 
@@ -72,10 +70,13 @@ def _check(points: list[tuple[float, float]]) -> None:
         if not math.isfinite(x + y):
             raise GeometryError(f"mark {i + 1} is not a place: ({x}, {y})")
     chords = [math.dist(a, b) for a, b in itertools.pairwise(points)]
-    least = SAME_MARK * max(chords)
+    least = SAME_MARK * max(itertools.chain(chords, map(abs, itertools.chain(*points))))
     for i, chord in enumerate(chords):
         if chord <= least:
-            raise GeometryError(f"marks {i + 1} and {i + 2} are at the same place: leave one out")
+            apart = f", {chord:.2g} mm apart" if chord else ""
+            raise GeometryError(
+                f"marks {i + 1} and {i + 2} are at the same place{apart}: leave one out"
+            )
 
 
 def _parts(span: spiral.Span) -> int:
@@ -89,56 +90,54 @@ def _parts(span: spiral.Span) -> int:
     turning = abs(span.beta - span.alpha) + shape
     error = 2e-3 * shape * turning * (turning + shape) + 8e-5 * shape**3 + 3e-5 * turning**5
     # The small number keeps round input (30 degrees exactly) from falling either way by rounding.
-    return max(1, math.ceil((error / CHAIN_ERROR) ** 0.2 - 1e-6))
+    return max(1, math.ceil(math.pow(error / CHAIN_ERROR, 0.2) - 1e-6))
 
 
 def bezier_chain(points: list[tuple[float, float]], spans: list[spiral.Span]) -> np.ndarray:
     """Control points (m, 4, 2) of the chain that follows the spans."""
-    # One row a part: parameters at both ends and the span's own numbers.
+    # A row a part: its tangent angle as a quadratic in 0..1, its length, and its span.
     rows = []
-    last = []
-    for span in spans:
+    lasts = []
+    for i, span in enumerate(spans):
         k = _parts(span)
+        linear = (span.beta - span.alpha - span.shape) / k
+        square = span.shape / (k * k)
+        first = span.direction + span.alpha
         for j in range(k):
-            rows.append(
-                (
-                    j / k,
-                    1.0 / k,
-                    span.direction + span.alpha,
-                    span.beta - span.alpha - span.shape,
-                    span.shape,
-                    span.length / k,
-                )
-            )
-        last.append(len(rows) - 1)
+            angle = first + j * (linear + square * j)
+            rows.append((angle, linear + 2.0 * square * j, square, span.length / k, i))
+        lasts.append(len(rows) - 1)
     table = np.array(rows)
-    t0, dt, angle, linear, square, length = table.T[:, :, None]
-    nodes, weights = spiral.gauss()
-    t = t0 + dt * nodes
-    phi = angle + t * (linear + square * t)
-    steps = np.stack([np.cos(phi) @ weights, np.sin(phi) @ weights], axis=1) * length
-    ends = np.cumsum(steps, axis=0)
-    marks = np.array(points)
+    lengths = table[:, 3]
+    of_span = table[:, 4].astype(int)
+    basis, weights = _quadratics()
+    # Places as complex numbers: a direction is then exp(i angle).
+    steps = (np.exp(1j * (table[:, :3] @ basis)) @ weights) * lengths
+    marks = np.array(points).view(complex)[:, 0]
+    ends = np.cumsum(steps)
     # Every span starts at its own mark, so that rounding does not add up along the chain.
-    starts_at = np.repeat(np.arange(len(spans)), np.diff([-1, *last]))
-    before = np.concatenate([[[0.0, 0.0]], ends[last[:-1]]])
-    ends += (marks[:-1] - before)[starts_at]
-    ends[last] = marks[1:]
-    begins = np.concatenate([marks[:1], ends[:-1]])
-    a0 = (angle + t0 * (linear + square * t0))[:, 0]
-    t1 = t0 + dt
-    a1 = (angle + t1 * (linear + square * t1))[:, 0]
-    x = (a1 - a0) / 4.0
+    before = np.concatenate([[0.0], ends[lasts[:-1]]])
+    ends += (marks[:-1] - before)[of_span]
+    ends[lasts] = marks[1:]
+    starts = np.concatenate([marks[:1], ends[:-1]])
+    arriving = table[:, 0] + table[:, 1] + table[:, 2]
+    quarter = (arriving - table[:, 0]) / 4.0
     # tan(x)/x without the hole at zero.
-    small = np.abs(x) < 1e-4
-    ratio = np.where(small, 1.0 + x * x / 3.0, np.tan(x) / np.where(small, 1.0, x))
-    handle = (length[:, 0] / 3.0 * ratio)[:, None]
-    return np.stack(
-        [
-            begins,
-            begins + handle * np.column_stack([np.cos(a0), np.sin(a0)]),
-            ends - handle * np.column_stack([np.cos(a1), np.sin(a1)]),
-            ends,
-        ],
-        axis=1,
+    small = np.abs(quarter) < 1e-4
+    ratio = np.where(
+        small, 1.0 + quarter * quarter / 3.0, np.tan(quarter) / np.where(small, 1.0, quarter)
     )
+    handles = lengths / 3.0 * ratio
+    control = np.empty((len(rows), 4), dtype=complex)
+    control[:, 0] = starts
+    control[:, 1] = starts + handles * np.exp(1j * table[:, 0])
+    control[:, 2] = ends - handles * np.exp(1j * arriving)
+    control[:, 3] = ends
+    return control.view(float).reshape(-1, 4, 2)
+
+
+@cache
+def _quadratics() -> tuple[np.ndarray, np.ndarray]:
+    """Basis (3, k) of quadratics at Gauss's nodes on 0..1, and the weights (k,)."""
+    nodes, weights = spiral.gauss()
+    return np.array([np.ones_like(nodes), nodes, nodes * nodes]), weights

@@ -36,8 +36,11 @@ def nearest(curve: Curve, point: Point) -> Nearest:
     moved = curve.control - q
     # A piece whose handles all lie further off than some end of a piece is out.
     outside = np.maximum(np.maximum(moved.min(axis=1), -moved.max(axis=1)), 0.0)
-    ends = np.hypot(*moved[:, (0, 3)].reshape(-1, 2).T).min()
-    piece = np.flatnonzero(np.hypot(outside[:, 0], outside[:, 1]) <= ends)
+    ends = np.hypot(moved[:, (0, 3), 0], moved[:, (0, 3), 1])
+    rounding = 4.0 * np.finfo(float).eps * np.abs(q).max()
+    if ends.min() <= rounding:
+        return _at_end(curve, int(ends.ravel().argmin()), float(ends.min()))
+    piece = np.flatnonzero(np.hypot(outside[:, 0], outside[:, 1]) <= ends.min())
     own = moved[piece]
     xy = bezier.power(own)
     speed = xy[..., 1:] * np.arange(1.0, 4.0)
@@ -55,9 +58,17 @@ def nearest(curve: Curve, point: Point) -> Nearest:
     place = bezier.evaluate(control, t)
     away = np.hypot(place[:, 0], place[:, 1])
     # Places as near as the nearest but for rounding: the first of them along the curve.
-    tied = np.flatnonzero(away <= away.min() + 4.0 * np.finfo(float).eps * np.abs(q).max())
+    tied = np.flatnonzero(away <= away.min() + rounding)
     along = curve.along(np.repeat(piece, count)[tied], t[tied])
     first_tied = int(np.argmin(along))
     i = tied[first_tied]
     x, y = bezier.evaluate(curve.control[[piece[i // count]]], t[[i]])[0]
     return Nearest(float(along[first_tied]), Point(float(x), float(y)), float(away[i]))
+
+
+def _at_end(curve: Curve, which: int, away: float) -> Nearest:
+    """The end of a piece, `which` counting starts and ends in turn: none is nearer than on it."""
+    piece, end = divmod(which, 2)
+    x, y = curve.control[piece, 3 * end].tolist()
+    along = curve.along(np.array([piece]), np.array([float(end)]))
+    return Nearest(float(along[0]), Point(x, y), away)

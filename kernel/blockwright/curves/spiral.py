@@ -13,10 +13,12 @@ each step costs one tridiagonal solve.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from blockwright.curves._numpy import np
 from blockwright.errors import GeometryError
@@ -31,10 +33,15 @@ MAX_STEPS = 60
 SETTLED = 1e-12
 # A longer step than this (radians) can jump to another branch, a curve with a loop.
 LONGEST_STEP = 0.7
-# A tangent further from its chord than this means the span curls round its own chord: marks
-# that ask for it (hairpins, doubling back) have no one fair curve.  120 degrees is the circle
-# through marks 240 degrees apart.
-WIDEST = math.radians(120.0)
+# Marks that turn further than this double back: near 180 degrees it is a toss-up whether the
+# curve should go round to the left or the right, and a mark added would change it.  Likewise a
+# tangent at an end that points back along the curve.
+SHARPEST = math.radians(150.0)
+# The most that the direction may vary within one span; more has curled round.  240 degrees is
+# the circle through marks 240 degrees apart, 2.42 times its chord long, and no span within it is
+# longer; the other spirals with the same tangents vary by more than 390.  A part of a span varies
+# less than all of it, so a mark added on a good curve leaves it good.
+MOST_TURNING = math.radians(240.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,11 +57,20 @@ class Span:
 
     @property
     def start_curvature(self) -> float:
+        """Curvature at its start, positive turning left."""
         return (self.beta - self.alpha - self.shape) / self.length
 
     @property
     def end_curvature(self) -> float:
+        """Curvature at its end, positive turning left."""
         return (self.beta - self.alpha + self.shape) / self.length
+
+    @property
+    def turning(self) -> float:
+        """How much the direction varies along it, radians."""
+        across, shape = abs(self.beta - self.alpha), abs(self.shape)
+        # With more shape than that the direction comes back on itself inside the span.
+        return across if shape <= across else (shape + across) ** 2 / (4.0 * shape)
 
 
 @cache
@@ -77,6 +93,17 @@ def _wrap(angle: float) -> float:
     return math.remainder(angle, math.tau)
 
 
+@dataclass(frozen=True, slots=True)
+class _Marks:
+    """What is given: chords and their directions, run on without wrapping, and fixed ends."""
+
+    chords: list[float]
+    running: list[float]
+    turns: list[float]
+    start: float | None
+    end: float | None
+
+
 def solve(
     points: Sequence[tuple[float, float]],
     start: float | None = None,
@@ -85,138 +112,186 @@ def solve(
     """The spline through `points`; `start` and `end` fix the tangent direction there (radians).
 
     A free end span is a circular arc (its curvature stands still), so marks on a circle give
-    the circle.  Raises GeometryError when the marks have no one fair curve.
+    the circle.  No span crosses itself: where curvature rises or falls all along, each circle
+    of curvature lies inside the last (A. Kneser, 1912).
+
+    Raises GeometryError when the marks have no one fair curve: they turn by more than 150
+    degrees at a mark, a span would vary by more than 240 degrees in direction, or none settles.
     """
+    marks = _marks(points, start, end)
+    theta = _first_guess(marks)
+    shape = [
+        3.0 * (before + after - 2.0 * chord)
+        for before, after, chord in zip(theta, theta[1:], marks.running, strict=False)
+    ]
+    _settle(marks, theta, shape)
+    spans = _spans(marks, theta, shape)
+    for i, span in enumerate(spans):
+        if span.turning > MOST_TURNING:
+            raise GeometryError(
+                f"no fair curve between mark {i + 1} and mark {i + 2}: it would curl round; "
+                "add a mark or split the curve there"
+            )
+    return spans
+
+
+def _marks(points: Sequence[tuple[float, float]], start: float | None, end: float | None) -> _Marks:
     chords = []
     directions = []
-    for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+    for (x0, y0), (x1, y1) in itertools.pairwise(points):
         chords.append(math.hypot(x1 - x0, y1 - y0))
         directions.append(math.atan2(y1 - y0, x1 - x0))
-    turns = [_wrap(b - a) for a, b in zip(directions, directions[1:], strict=False)]
-    # Angles run on without wrapping: every chord is measured from the one before it.
-    running = [directions[0]]
-    for turn in turns:
-        running.append(running[-1] + turn)
-    theta = _first_guess(chords, running, turns, start, end)
-    shape = [3.0 * (theta[i] + theta[i + 1] - 2.0 * running[i]) for i in range(len(chords))]
-    _settle(chords, running, theta, shape, start is not None, end is not None)
-    return _spans(chords, running, theta, shape)
-
-
-def _first_guess(
-    chords: list[float],
-    running: list[float],
-    turns: list[float],
-    start: float | None,
-    end: float | None,
-) -> list[float]:
-    """Tangents of the circle through each mark and its neighbours."""
-    theta = [0.0] * (len(chords) + 1)
-    for i, turn in enumerate(turns):
-        theta[i + 1] = running[i] + turn * chords[i] / (chords[i] + chords[i + 1])
-    first, last = running[0], running[-1]
+    turns = [_wrap(b - a) for a, b in itertools.pairwise(directions)]
+    running = list(itertools.accumulate(turns, initial=directions[0]))
     if start is not None:
-        theta[0] = first + _wrap(start - first)
+        start = running[0] + _wrap(start - running[0])
     if end is not None:
-        theta[-1] = last + _wrap(end - last)
+        end = running[-1] + _wrap(end - running[-1])
+    for i, turn in enumerate(turns):
+        if abs(turn) > SHARPEST:
+            raise GeometryError(
+                f"the marks double back at mark {i + 2}, a turn of {math.degrees(abs(turn)):.0f} "
+                "degrees: add marks around it or split the curve there"
+            )
+    for which, tangent, chord in (("start", start, running[0]), ("end", end, running[-1])):
+        if tangent is not None and abs(tangent - chord) > SHARPEST:
+            raise GeometryError(f"the {which} direction points back along the marks")
+    return _Marks(chords, running, turns, start, end)
+
+
+def _first_guess(marks: _Marks) -> list[float]:
+    """Tangents of the circle through each mark and its neighbours."""
+    chords, running = marks.chords, marks.running
+    theta = [0.0] * (len(chords) + 1)
+    for i, turn in enumerate(marks.turns):
+        theta[i + 1] = running[i] + turn * chords[i] / (chords[i] + chords[i + 1])
+    if marks.start is not None:
+        theta[0] = marks.start
+    if marks.end is not None:
+        theta[-1] = marks.end
     # A free end mirrors its neighbour's tangent about the chord, as on a circle.
-    if start is None:
-        theta[0] = 2.0 * first - theta[1] if len(chords) > 1 or end is not None else first
-    if end is None:
-        theta[-1] = 2.0 * last - theta[-2]
+    if marks.start is None:
+        alone = len(chords) == 1 and marks.end is None
+        theta[0] = running[0] if alone else 2.0 * running[0] - theta[1]
+    if marks.end is None:
+        theta[-1] = 2.0 * running[-1] - theta[-2]
     return theta
 
 
-def _settle(
-    chords: list[float],
-    running: list[float],
-    theta: list[float],
-    shape: list[float],
-    fixed_start: bool,
-    fixed_end: bool,
-) -> None:
+def _settle(marks: _Marks, theta: list[float], shape: list[float]) -> None:
     """Newton's method, in place on `theta` and `shape`."""
-    n = len(chords)
-    basis, moments = _tables()
     for _ in range(MAX_STEPS):
-        coefficients = [
-            (theta[i] - running[i], theta[i + 1] - running[i], shape[i]) for i in range(n)
-        ]
-        phi = np.array(coefficients) @ basis
-        sines = (np.sin(phi) @ moments).tolist()
-        cosines = (np.cos(phi) @ moments).tolist()
-        # Per span: curvature at both ends, its derivatives by alpha and beta, and the change of
-        # shape that closes the span: shape moves by s0 + sa d(alpha) + sb d(beta).
-        rows = []
-        worst = 0.0
-        for i in range(n):
-            alpha, beta, bend = coefficients[i]
-            closing, sin_a, sin_b, sin_s = sines[i]
-            cosine, cos_a, cos_b, cos_s = cosines[i]
-            if cosine <= 0.0 or cos_s == 0.0:
-                raise GeometryError(_no_curve(i))
-            s0, sa, sb = -closing / cos_s, -cos_a / cos_s, -cos_b / cos_s
-            per_length = cosine / chords[i]
-            turn = beta - alpha
-            k0, k1 = (turn - bend) * per_length, (turn + bend) * per_length
-            # d(cosine)/d(alpha) = -sin moments, with the shape following.
-            grow_a = -(sin_a + sin_s * sa) / cosine
-            grow_b = -(sin_b + sin_s * sb) / cosine
-            grow_0 = -sin_s * s0 / cosine
-            rows.append(
-                (
-                    k0 - s0 * per_length + k0 * grow_0,
-                    (-1.0 - sa) * per_length + k0 * grow_a,
-                    (1.0 - sb) * per_length + k0 * grow_b,
-                    k1 + s0 * per_length + k1 * grow_0,
-                    (-1.0 + sa) * per_length + k1 * grow_a,
-                    (1.0 + sb) * per_length + k1 * grow_b,
-                    s0,
-                    sa,
-                    sb,
-                )
-            )
-            worst = max(worst, abs(closing))
-        # Tridiagonal system in the changes of theta.
-        low, mid, up, right = [0.0], [1.0], [0.0], [0.0]
-        if not fixed_start:  # shape + its change = 0: a circular arc
-            *_, s0, sa, sb = rows[0]
-            if n > 1 or fixed_end:
-                mid[0], up[0], right[0] = sa, sb, -(shape[0] + s0)
-                worst = max(worst, abs(shape[0]))
-        for i in range(1, n):
-            _, _, _, k1, k1a, k1b, *_ = rows[i - 1]
-            k0, k0a, k0b, *_ = rows[i]
-            weight = chords[i - 1] * chords[i] / (chords[i - 1] + chords[i])
-            low.append(k1a * weight)
-            mid.append((k1b - k0a) * weight)
-            up.append(-k0b * weight)
-            right.append((k0 - k1) * weight)
-            worst = max(worst, abs(right[-1]))
-        low.append(0.0)
-        mid.append(1.0)
-        up.append(0.0)
-        right.append(0.0)
-        if not fixed_end:
-            *_, s0, sa, sb = rows[-1]
-            if n > 1 or fixed_start:
-                low[n], mid[n], right[n] = sa, sb, -(shape[-1] + s0)
-                worst = max(worst, abs(shape[-1]))
-            else:
-                low[n], mid[n] = 1.0, 1.0
-        if worst < SETTLED:
+        rows = _linear(marks, theta, shape)
+        low, mid, up, right = _equations(marks, shape, rows)
+        if max(map(abs, itertools.chain(right, (row.closing for row in rows)))) < SETTLED:
             return
         step = _tridiagonal(low, mid, up, right)
         largest = max(map(abs, step))
         if not largest < math.inf:
             break
         damp = min(1.0, LONGEST_STEP / largest) if largest > 0.0 else 1.0
-        for i in range(n):
-            *_, s0, sa, sb = rows[i]
-            shape[i] += damp * (s0 + sa * step[i] + sb * step[i + 1])
-        for i in range(n + 1):
-            theta[i] += damp * step[i]
-    raise GeometryError("no fair curve settles through these marks: some turn too sharply; ")
+        for i, row in enumerate(rows):
+            shape[i] += damp * (row.s0 + row.sa * step[i] + row.sb * step[i + 1])
+        for i, change in enumerate(step):
+            theta[i] += damp * change
+    turn, mark = max((abs(turn), i + 2) for i, turn in enumerate([*marks.turns, 0.0]))
+    raise GeometryError(
+        f"no fair curve settles through these marks; the sharpest turn is {math.degrees(turn):.0f} "
+        f"degrees at mark {mark}: add marks around it or split the curve there"
+    )
+
+
+class _Row(NamedTuple):
+    """A span and its derivatives by the tangent angles at its ends, its shape following.
+
+    Curvature at both ends, and the change of shape that closes the span on its chord:
+    s0 + sa d(alpha) + sb d(beta).
+    """
+
+    closing: float
+    k0: float
+    k0a: float
+    k0b: float
+    k1: float
+    k1a: float
+    k1b: float
+    s0: float
+    sa: float
+    sb: float
+
+
+def _linear(marks: _Marks, theta: list[float], shape: list[float]) -> list[_Row]:
+    basis, moments = _tables()
+    coefficients = [
+        (before - chord, after - chord, bend)
+        for before, after, chord, bend in zip(theta, theta[1:], marks.running, shape, strict=False)
+    ]
+    phi = np.array(coefficients) @ basis
+    sines = (np.sin(phi) @ moments).tolist()
+    cosines = (np.cos(phi) @ moments).tolist()
+    rows = []
+    for i, (alpha, beta, bend) in enumerate(coefficients):
+        closing, sin_a, sin_b, sin_s = sines[i]
+        cosine, cos_a, cos_b, cos_s = cosines[i]
+        if cosine <= 0.0 or cos_s == 0.0:
+            raise GeometryError(
+                f"no fair curve between mark {i + 1} and mark {i + 2}: the marks double back; "
+                "add a mark or split the curve there"
+            )
+        s0, sa, sb = -closing / cos_s, -cos_a / cos_s, -cos_b / cos_s
+        per_length = cosine / marks.chords[i]
+        turn = beta - alpha
+        k0, k1 = (turn - bend) * per_length, (turn + bend) * per_length
+        # d(cosine)/d(alpha) = -sin moments, with the shape following.
+        grow_a = -(sin_a + sin_s * sa) / cosine
+        grow_b = -(sin_b + sin_s * sb) / cosine
+        grow_0 = -sin_s * s0 / cosine
+        rows.append(
+            _Row(
+                closing,
+                k0 - s0 * per_length + k0 * grow_0,
+                (-1.0 - sa) * per_length + k0 * grow_a,
+                (1.0 - sb) * per_length + k0 * grow_b,
+                k1 + s0 * per_length + k1 * grow_0,
+                (-1.0 + sa) * per_length + k1 * grow_a,
+                (1.0 + sb) * per_length + k1 * grow_b,
+                s0,
+                sa,
+                sb,
+            )
+        )
+    return rows
+
+
+def _equations(
+    marks: _Marks, shape: list[float], rows: list[_Row]
+) -> tuple[list[float], list[float], list[float], list[float]]:
+    """The tridiagonal system in the changes of theta; its right side is what is still amiss."""
+    n = len(rows)
+    alone = n == 1 and marks.start is None and marks.end is None
+    low, mid, up, right = [0.0], [1.0], [0.0], [0.0]
+    if marks.start is None and not alone:  # shape + its change = 0: a circular arc
+        first = rows[0]
+        mid[0], up[0], right[0] = first.sa, first.sb, -(shape[0] + first.s0)
+    chords = marks.chords
+    for i in range(1, n):
+        before, after = rows[i - 1], rows[i]
+        weight = chords[i - 1] * chords[i] / (chords[i - 1] + chords[i])
+        low.append(before.k1a * weight)
+        mid.append((before.k1b - after.k0a) * weight)
+        up.append(-after.k0b * weight)
+        right.append((after.k0 - before.k1) * weight)
+    last = rows[-1]
+    if marks.end is None and not alone:
+        low.append(last.sa)
+        mid.append(last.sb)
+        right.append(-(shape[-1] + last.s0))
+    else:
+        low.append(0.0)
+        mid.append(1.0)
+        right.append(0.0)
+    up.append(0.0)
+    return low, mid, up, right
 
 
 def _tridiagonal(
@@ -239,22 +314,16 @@ def _tridiagonal(
     return out
 
 
-def _no_curve(i: int) -> str:
-    return (
-        f"no fair curve between mark {i + 1} and mark {i + 2}: "
-        "the marks double back; add a mark or split the curve there"
-    )
-
-
-def _spans(
-    chords: list[float], running: list[float], theta: list[float], shape: list[float]
-) -> list[Span]:
+def _spans(marks: _Marks, theta: list[float], shape: list[float]) -> list[Span]:
     basis, moments = _tables()
     coefficients = [
-        (theta[i] - running[i], theta[i + 1] - running[i], shape[i]) for i in range(len(chords))
+        (before - chord, after - chord, bend)
+        for before, after, chord, bend in zip(theta, theta[1:], marks.running, shape, strict=False)
     ]
     cosines = (np.cos(np.array(coefficients) @ basis) @ moments[:, 0]).tolist()
     return [
         Span(chord, direction, *c, chord / cosine)
-        for chord, direction, c, cosine in zip(chords, running, coefficients, cosines, strict=True)
+        for chord, direction, c, cosine in zip(
+            marks.chords, marks.running, coefficients, cosines, strict=True
+        )
     ]
