@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from blockwright.curves.chain import signed_area as signed_area
     from blockwright.curves.curve import Curve as Curve
     from blockwright.curves.fair import fair_curve as fair_curve
+    from blockwright.curves.fair import fair_length as fair_length
     from blockwright.curves.make import arc as arc
     from blockwright.curves.make import arc_through as arc_through
     from blockwright.curves.make import line as line
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from blockwright.curves.offset import parallel as parallel
     from blockwright.curves.point import Point as Point
     from blockwright.curves.point import distance as distance
+    from blockwright.curves.ruled import on_line as on_line
     from blockwright.errors import BlockwrightError as BlockwrightError
     from blockwright.errors import GeometryError as GeometryError
     from blockwright.errors import InputError as InputError
@@ -72,11 +74,12 @@ _HOMES = {
     "curves.affine": ("Affine",),
     "curves.chain": ("join", "signed_area"),
     "curves.curve": ("Curve",),
-    "curves.fair": ("fair_curve",),
+    "curves.fair": ("fair_curve", "fair_length"),
     "curves.make": ("arc", "arc_through", "line", "polyline"),
     "curves.meet": ("intersections", "nearest"),
     "curves.offset": ("parallel",),
     "curves.point": ("Point", "distance"),
+    "curves.ruled": ("on_line",),
     "errors": ("BlockwrightError", "GeometryError", "InputError", "InputErrors", "NoSolutionError", "PatternError", "PluginError"),
     "pattern.dart": ("roof_between",),
     "pattern.draft": ("Draft",),

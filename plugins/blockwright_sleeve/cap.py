@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from blockwright import Curve, Mark, Point, fair_curve, solve
+from blockwright import Curve, Mark, Point, fair_curve, fair_length, solve
 
 QUARTERS = (0.25, 0.5, 0.75)
 PLACES = ("upper", "middle", "lower")
@@ -32,22 +32,33 @@ class Half:
 class Cap:
     """A cap on its bicep line, which runs along y = 0 with its middle at the origin.
 
-    `marks` and `curve` run from the front underarm over the crown to the back underarm.
+    `marks` run from the front underarm over the crown to the back underarm, and so does the
+    curve through them, which starts and ends in the directions given.
     """
 
     marks: tuple[Mark, ...]
-    curve: Curve
+    start: Point
+    end: Point
 
     @property
     def crown(self) -> Mark:
         """The top of the cap."""
         return self.marks[4]
 
+    @property
+    def length(self) -> float:
+        """Length of the curve."""
+        return fair_length(self.marks, self.start, self.end)
 
-def draw_cap(
+    def curve(self) -> Curve:
+        """The curve, drawn."""
+        return fair_curve(self.marks, self.start, self.end)
+
+
+def lay_cap(
     bicep: float, height: float, longer_back: float, lean: float, front: Half, back: Half
 ) -> Cap:
-    """Draw a cap.
+    """Lay the marks of a cap.
 
     `bicep`, `height`: width of the bicep line and height of the crown over it, mm.
     `longer_back`: how much longer the back guide is than the front one, so that the crown comes
@@ -71,12 +82,8 @@ def draw_cap(
         *_half_marks("back", crown, under_back, back, outward=-1.0),
         under_back,
     )
-    curve = fair_curve(
-        marks,
-        start=Point(-math.cos(lean), math.sin(lean)),
-        end=Point(-math.cos(lean), -math.sin(lean)),
-    )
-    return Cap(marks, curve)
+    start = Point(-math.cos(lean), math.sin(lean))
+    return Cap(marks, start, Point(start.x, -start.y))
 
 
 def _half_marks(

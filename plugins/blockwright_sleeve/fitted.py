@@ -131,7 +131,7 @@ class FittedSleeve(Sleeve):
             "hem",
         )
         front = Edge("front underarm", fair_curve([arm.wrist, under_front], -arm.down_wrist, -arm.down))
-        cap = Edge("cap", drawn.curve, "armhole")
+        cap = Edge("cap", drawn.curve(), "armhole")
         back = Edge("back underarm", upper)
         forearm = Edge("back forearm", lower)
         mouth = Edge("elbow dart mouth", roof_between(arm.apex, upper, lower, "end"), "dart")

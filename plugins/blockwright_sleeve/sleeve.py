@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cache
 
 from blockwright import (
     Block,
@@ -24,7 +23,7 @@ from blockwright import (
     ratio_option,
 )
 
-from blockwright_sleeve.cap import Cap, Half, Taper, draw_cap, taper
+from blockwright_sleeve.cap import Cap, Half, Taper, lay_cap, taper
 
 # The cap marks off their guides as shares of the cap height, when not given: the values of the
 # classic misses' draft in inches (back 5/8, 3/16, 3/8; front 3/4, 3/16, 1/2) on the cap height
@@ -142,7 +141,7 @@ class Sleeve(Block):
         back = Half(
             *_chosen(height, BACK_SHARES, self.back_upper, self.back_middle, self.back_lower)
         )
-        return draw_cap(bicep, height, longer_back, self.taper(bicep, height).lean, front, back)
+        return lay_cap(bicep, height, longer_back, self.taper(bicep, height).lean, front, back)
 
     def plan(self, d: Draft) -> CapPlan:
         """Of bicep width, cap height and cap ease, keep the two that are given and solve the third."""
@@ -160,7 +159,7 @@ class Sleeve(Block):
         else:
             # Where the crown comes depends on the ease only when its halves differ in share.
             found = self.cap(given, self.cap_height, ease)
-            got = self._allowed_ease(d, found.curve.length - self.armhole)
+            got = self._allowed_ease(d, found.length - self.armhole)
             plan = CapPlan(given, self.cap_height, got, found)
         if plan.bicep < self.upper_arm:
             raise InputError(
@@ -170,10 +169,9 @@ class Sleeve(Block):
         return plan
 
     def _solve_height(self, d: Draft, bicep: float, ease: float) -> CapPlan:
-        cap = cache(lambda height: self.cap(bicep, height, ease))
         height = d.solve(
             "cap height",
-            lambda height: cap(height).curve.length,
+            lambda height: self.cap(bicep, height, ease).length,
             target=self.armhole + ease,
             low=FLATTEST * bicep,
             high=min(HIGHEST * bicep, 0.9 * self.length),
@@ -184,13 +182,12 @@ class Sleeve(Block):
             advice=f"armhole {d.say(self.armhole)} against bicep width {d.say(bicep)}: check "
             "upper_arm_girth and the armhole on the sheet, or set bicep_ease or cap_ease",
         )
-        return CapPlan(bicep, height, ease, cap(height))
+        return CapPlan(bicep, height, ease, self.cap(bicep, height, ease))
 
     def _solve_bicep(self, d: Draft, height: float, ease: float) -> CapPlan:
-        cap = cache(lambda bicep: self.cap(bicep, height, ease))
         bicep = d.solve(
             "bicep width",
-            lambda bicep: cap(bicep).curve.length,
+            lambda bicep: self.cap(bicep, height, ease).length,
             target=self.armhole + ease,
             low=height / HIGHEST,
             high=height / FLATTEST,
@@ -199,7 +196,7 @@ class Sleeve(Block):
             offset=self.armhole,
             advice=f"armhole {d.say(self.armhole)}: set another cap_height or cap_ease",
         )
-        return CapPlan(bicep, height, ease, cap(bicep))
+        return CapPlan(bicep, height, ease, self.cap(bicep, height, ease))
 
     def _allowed_ease(self, d: Draft, found: float) -> float:
         allowed = type(self).cap_ease
@@ -261,9 +258,15 @@ class Sleeve(Block):
 
 
 def _likely_height(bicep: float, cap: float) -> float:
-    """A guess to start from: guides four hundredths shorter than the cap they carry."""
-    guide = cap / 2.0 / 1.04
-    return math.sqrt(max(guide * guide - bicep * bicep / 4.0, 0.0))
+    """A guess to start from: the curve is longer than its guides, the more so the steeper they are.
+
+    By a ninth of the square of their slope's sine, on the usual marks; that makes a quadratic in
+    the guide.
+    """
+    half, excess = bicep / 2.0, 1.0 / 9.0
+    guide = cap / 4.0 + math.sqrt(cap * cap / 16.0 + (1.0 + excess) * excess * half * half)
+    guide /= 1.0 + excess
+    return math.sqrt(max(guide * guide - half * half, 0.0))
 
 
 def _chosen(height: float, shares: tuple[float, ...], *given: float | None) -> list[float]:

@@ -50,7 +50,7 @@ class StraightSleeve(Sleeve):
             "hem", fair_curve([back_hem, front_hem], down_back.left(), down_front.left()), "hem"
         )
         front = Edge("front underarm", line(front_hem, under_front))
-        cap = Edge("cap", drawn.curve, "armhole")
+        cap = Edge("cap", drawn.curve(), "armhole")
         back = Edge("back underarm", line(under_back, back_hem))
         middle = (drawn.crown.x, plan.height - self.length)
         d.piece(

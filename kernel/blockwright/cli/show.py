@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import inspect
+from typing import TYPE_CHECKING
 
 import click
 
-from blockwright.body.lengths import Unit, format_length
-from blockwright.body.measurements import lookup
-from blockwright.body.measurements import measurements as known_measurements
-from blockwright.plugin.block import Block
-from blockwright.plugin.host import Host, load
+if TYPE_CHECKING:
+    from blockwright.body.lengths import Unit
+    from blockwright.plugin.block import Block
+    from blockwright.plugin.host import Host
 
 
 def loaded() -> Host:
     """The host, its faults told on stderr."""
+    from blockwright.plugin.host import load
+
     host = load()
     for fault in host.faults:
         click.echo(f"blockwright: {fault}", err=True)
@@ -22,7 +24,7 @@ def loaded() -> Host:
 
 
 UNIT = click.option(
-    "--unit", type=click.Choice([u.value for u in Unit]), default="cm", help="Unit to print in."
+    "--unit", type=click.Choice(["cm", "mm", "in"]), default="cm", help="Unit to print in."
 )
 
 
@@ -31,6 +33,8 @@ UNIT = click.option(
 @UNIT
 def blocks(key: str | None, unit: str) -> None:
     """List the blocks, or show what one block needs and offers."""
+    from blockwright.body.lengths import Unit
+
     host = loaded()
     if key is None:
         _columns([(name, _first_line(block)) for name, block in sorted(host.blocks.items())])
@@ -39,6 +43,8 @@ def blocks(key: str | None, unit: str) -> None:
 
 
 def _page(block: type[Block], unit: Unit) -> None:
+    from blockwright.body.measurements import lookup
+
     click.echo(f"{block.key}: {block.title}\n{_first_line(block)}\n\nMeasurements")
     rows = []
     for field in block.measurements():
@@ -57,7 +63,10 @@ def _page(block: type[Block], unit: Unit) -> None:
 @UNIT
 def measurements(unit: str) -> None:
     """List the measurements a body sheet may hold and how each is taken."""
-    for name, known in known_measurements().items():
+    from blockwright.body.lengths import Unit, format_length
+    from blockwright.body.measurements import measurements as every
+
+    for name, known in every().items():
         low, high = format_length(known.low, Unit(unit)), format_length(known.high, Unit(unit))
         click.echo(f"{name}: {known.how} {low} to {high}. [{known.source}]")
 
@@ -65,8 +74,9 @@ def measurements(unit: str) -> None:
 @click.command()
 def plugins() -> None:
     """List the plugins, where they come from, what they offer and what is wrong with them."""
-    host = load()
-    for plugin in host.plugins:
+    from blockwright.plugin.host import load
+
+    for plugin in load().plugins:
         offers = ", ".join([*plugin.blocks, *(f"format {name}" for name in plugin.formats)])
         click.echo(f"{plugin.name}  {plugin.distribution} {plugin.version}  {offers or 'nothing'}")
         for fault in plugin.faults:

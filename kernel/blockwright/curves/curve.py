@@ -56,8 +56,8 @@ class Curve:
         self._control = array
 
     @classmethod
-    def _of(cls, control: np.ndarray) -> Curve:
-        """A curve of control points made from those of one that was checked."""
+    def unchecked(cls, control: np.ndarray) -> Curve:
+        """A curve of control points known to be right: made from checked ones.  Keeps the array."""
         curve = cls.__new__(cls)
         control.flags.writeable = False
         curve._control = control
@@ -105,6 +105,12 @@ class Curve:
     def length(self) -> float:
         """Length along the curve, mm."""
         return float(self._arc[3][-1])
+
+    @cached_property
+    def joints(self) -> np.ndarray:
+        """Distances (n + 1,) along the curve at which its pieces begin and end."""
+        _, _, t1, ends = self._arc
+        return np.concatenate([[0.0], ends[1:][t1 == 1.0]])
 
     def _locate(self, distances: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Piece index and parameter at each distance (m,)."""
@@ -225,18 +231,18 @@ class Curve:
         control = self._control
         if t <= 0.0 or t >= 1.0:
             i += t >= 1.0
-            return self._of(control[:i]), self._of(control[i:])
+            return self.unchecked(control[:i]), self.unchecked(control[i:])
         before, after = bezier.split(control[i], t)
         return (
-            self._of(np.concatenate([control[:i], before[None]])),
-            self._of(np.concatenate([after[None], control[i + 1 :]])),
+            self.unchecked(np.concatenate([control[:i], before[None]])),
+            self.unchecked(np.concatenate([after[None], control[i + 1 :]])),
         )
 
     # -- moving ------------------------------------------------------------------------------
 
     def reversed(self) -> Curve:
         """The same curve travelled the other way."""
-        return self._of(self._control[::-1, ::-1])
+        return self.unchecked(self._control[::-1, ::-1])
 
     def moved(self, transform: Affine) -> Curve:
         """Every point moved by an affine map; the direction of travel goes with it."""

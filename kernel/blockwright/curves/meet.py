@@ -49,8 +49,7 @@ def intersections(a: Curve, b: Curve, *, accuracy: float = ACCURACY) -> tuple[Cr
     """
     _check_accuracy(accuracy)
     first, second = pairs.whole(a.control), pairs.whole(b.control)
-    row = np.repeat(np.arange(len(a.control)), len(b.control))
-    column = np.tile(np.arange(len(b.control)), len(a.control))
+    row, column = np.nonzero(pairs.boxes_near(a.control, b.control, accuracy))
     start = pairs.Pairs(first.take(row), second.take(column), np.zeros(len(row), dtype=int))
     found = _merged(a, b, contacts(a, b, start, accuracy), accuracy)
     for contact in found:
@@ -78,7 +77,7 @@ def self_crossings(curves: Sequence[Curve], *, accuracy: float = ACCURACY) -> tu
     _check_accuracy(accuracy)
     chain, closed = _outline(curves)
     count = len(chain.control)
-    row, column = np.triu_indices(count)
+    row, column = np.nonzero(np.triu(pairs.boxes_near(chain.control, chain.control, accuracy)))
     link = np.where(row == column, pairs.SAME, np.where(column == row + 1, pairs.ENDS_AT, 0))
     if closed and count > 1:
         link += pairs.STARTS_AT * ((row == 0) & (column == count - 1))
@@ -94,6 +93,8 @@ def _check_accuracy(accuracy: float) -> None:
 
 
 def _crossings(a: Curve, found: list[Contact]) -> tuple[Crossing, ...]:
+    if not found:
+        return ()
     found = sorted(found, key=lambda one: (one.along_a, one.along_b))
     points = a.points_at([one.along_a for one in found])
     return tuple(

@@ -12,6 +12,8 @@ from blockwright.curves.roots import roots, times
 
 # The roots come to nine digits, a double one to half as many; each step doubles them.
 POLISH = 3
+# Spacing of the doubles beside 1.
+EPSILON = 2.0**-52
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +36,12 @@ def nearest(curve: Curve, point: Point) -> Nearest:
     """
     q = np.array([point.x, point.y])
     moved = curve.control - q
+    ends = np.hypot(moved[:, ::3, 0], moved[:, ::3, 1])
+    rounding = 4.0 * EPSILON * max(abs(point.x), abs(point.y))
+    if ends.min() <= rounding:
+        return _at_end(curve, int(ends.argmin()), float(ends.min()))
     # A piece whose handles all lie further off than some end of a piece is out.
     outside = np.maximum(np.maximum(moved.min(axis=1), -moved.max(axis=1)), 0.0)
-    ends = np.hypot(moved[:, (0, 3), 0], moved[:, (0, 3), 1])
-    rounding = 4.0 * np.finfo(float).eps * np.abs(q).max()
-    if ends.min() <= rounding:
-        return _at_end(curve, int(ends.ravel().argmin()), float(ends.min()))
     piece = np.flatnonzero(np.hypot(outside[:, 0], outside[:, 1]) <= ends.min())
     own = moved[piece]
     xy = bezier.power(own)
@@ -70,5 +72,4 @@ def _at_end(curve: Curve, which: int, away: float) -> Nearest:
     """The end of a piece, `which` counting starts and ends in turn: none is nearer than on it."""
     piece, end = divmod(which, 2)
     x, y = curve.control[piece, 3 * end].tolist()
-    along = curve.along(np.array([piece]), np.array([float(end)]))
-    return Nearest(float(along[0]), Point(x, y), away)
+    return Nearest(float(curve.joints[piece + end]), Point(x, y), away)

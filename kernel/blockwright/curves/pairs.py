@@ -77,6 +77,14 @@ def whole(control: np.ndarray) -> Side:
     return Side(control, np.arange(count), np.zeros(count), np.ones(count))
 
 
+def boxes_near(a: np.ndarray, b: np.ndarray, accuracy: float) -> np.ndarray:
+    """Whether the boxes round the handles of each piece of a and of b come near (len a, len b)."""
+    low_a, high_a = a.min(axis=1)[:, None], a.max(axis=1)[:, None]
+    low_b, high_b = b.min(axis=1)[None], b.max(axis=1)[None]
+    near = (low_a <= high_b + accuracy) & (low_b <= high_a + accuracy)
+    return np.asarray(near[..., 0] & near[..., 1])
+
+
 def sift(pairs: Pairs, accuracy: float) -> tuple[Pairs, Pairs]:
     """The crossing pairs and the grazing pairs among all parts of `pairs`.
 

@@ -29,10 +29,14 @@ NODES = 16
 # Newton settles in 3 to 5 steps on marks a cutter would lay; a set that needs more than this
 # is not settling at all.
 MAX_STEPS = 60
-# Residuals are angles; 1e-13 is a few units in the last place of an angle of one radian.
+# Residuals are angles, settled at this share of the sharpest turn, so that nearly straight marks
+# are fitted as well as any; but not finer than the rounding of angles that have run on a while.
 SETTLED = 1e-12
+ROUNDING = 2e-14
 # A longer step than this (radians) can jump to another branch, a curve with a loop.
 LONGEST_STEP = 0.7
+# Newton squares its error: after a step this small (radians) the next would be rounding.
+LAST_STEP = 3e-7
 # Marks that turn further than this double back: near 180 degrees it is a toss-up whether the
 # curve should go round to the left or the right, and a mark added would change it.  Likewise a
 # tangent at an end that points back along the curve.
@@ -180,10 +184,13 @@ def _first_guess(marks: _Marks) -> list[float]:
 
 def _settle(marks: _Marks, theta: list[float], shape: list[float]) -> None:
     """Newton's method, in place on `theta` and `shape`."""
+    ends = ((marks.start, marks.running[0]), (marks.end, marks.running[-1]))
+    angles = marks.turns + [end - chord for end, chord in ends if end is not None]
+    enough = max(ROUNDING, SETTLED * max(map(abs, angles), default=0.0))
     for _ in range(MAX_STEPS):
         rows = _linear(marks, theta, shape)
         low, mid, up, right = _equations(marks, shape, rows)
-        if max(map(abs, itertools.chain(right, (row.closing for row in rows)))) < SETTLED:
+        if max(map(abs, itertools.chain(right, (row.closing for row in rows)))) < enough:
             return
         step = _tridiagonal(low, mid, up, right)
         largest = max(map(abs, step))
@@ -194,6 +201,8 @@ def _settle(marks: _Marks, theta: list[float], shape: list[float]) -> None:
             shape[i] += damp * (row.s0 + row.sa * step[i] + row.sb * step[i + 1])
         for i, change in enumerate(step):
             theta[i] += damp * change
+        if largest < LAST_STEP:
+            return
     turn, mark = max((abs(turn), i + 2) for i, turn in enumerate([*marks.turns, 0.0]))
     raise GeometryError(
         f"no fair curve settles through these marks; the sharpest turn is {math.degrees(turn):.0f} "

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import io
+import math
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.formats import layout, palette
-from blockwright.pattern.piece import Piece
+from blockwright.formats.words import Words
 from blockwright.plugin.format import Document, Format
 from blockwright.plugin.hookspecs import hookimpl
 
@@ -16,21 +18,11 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
     from ezdxf.layouts import BlockLayout, Modelspace
 
-# Layer name: stroke.  Names say what the lines are to whoever sets the cutter's tools.
-LAYERS = {
-    "OUTLINE": palette.OUTLINE,
-    "NOTCH": palette.NOTCH,
-    "DART": palette.DART,
-    "GUIDE": palette.GUIDE,
-    "GRAIN": palette.GRAIN,
-    "TEXT": palette.OUTLINE,
-    "TEST_BAR": palette.BAR,
-}
 MILLIMETRES = 4
 METRIC = 1
-TEXT_SIZE = 5.0
-# A cubic piece this flat (mm) is a straight line, and is written as one.
-STRAIGHT = 1e-9
+BLACK_OR_WHITE = 7
+# DXF gives the height of capitals, which is this share of a text's size.
+CAPITALS = 0.7
 
 
 @hookimpl
@@ -39,27 +31,31 @@ def blockwright_formats() -> list[Format]:
     return [Format("dxf", ".dxf", "DXF R2000 for cutters and CAD, mm, splines, a layer a role", write)]
 
 
+def layer(role: str) -> str:
+    """Name of the layer of a role: OUTLINE, NOTCH, DART, GUIDE, GRAIN, MARK, TEST_BAR, TEXT."""
+    return role.upper().replace("-", "_")
+
+
 def write(document: Document) -> bytes:
     """The whole file, the same bytes for the same document."""
     import ezdxf
-    from ezdxf.lldxf.const import INVALID_NAME_CHARACTERS
 
     # The library stamps files with time and random ids unless told to write fixed ones.
     stamped = ezdxf.options.write_fixed_meta_data_for_testing
     ezdxf.options.write_fixed_meta_data_for_testing = True
     try:
         drawing = ezdxf.new("R2000", units=MILLIMETRES)
-        drawing.header["$INSUNITS"] = MILLIMETRES
         drawing.header["$MEASUREMENT"] = METRIC
-        for name, stroke in LAYERS.items():
-            drawing.layers.add(name, lineweight=round(stroke.width * 100), color=7)
+        _layers(drawing)
         sheet = layout.lay_out(document)
         space = drawing.modelspace()
-        for placed in sheet.placed:
-            name = "".join(c for c in placed.piece.name if c not in INVALID_NAME_CHARACTERS)
-            _piece(document, placed.piece, drawing.blocks.new(name))
-            space.add_blockref(name, (placed.move.e, placed.move.f), dxfattribs={"layer": "0"})
-        _bars(space)
+        for placed, name in zip(sheet.placed, _names(sheet), strict=True):
+            _piece(placed, drawing.blocks.new(name))
+            space.add_blockref(name, tuple(placed.step), dxfattribs={"layer": "0"})
+        for role, a, b in sheet.bars:
+            _line(space, role, a, b)
+        for words in sheet.words:
+            _text(space, words)
         _extents(drawing, sheet)
         stream = io.StringIO()
         drawing.write(stream)
@@ -68,65 +64,81 @@ def write(document: Document) -> bytes:
     return stream.getvalue().encode("cp1252", errors="dxfreplace")
 
 
-def _piece(document: Document, piece: Piece, block: BlockLayout) -> None:
-    for edge in piece.edges:
-        _curve(block, edge.curve, "OUTLINE")
-    for guide in piece.guides:
-        _curve(block, guide.curve, "GUIDE")
-    for layer, lines in (
-        ("NOTCH", layout.notch_ticks(piece)),
-        ("DART", layout.dart_lines(piece)),
-        ("GRAIN", iter([piece.grain])),
-    ):
-        for a, b in lines:
-            block.add_line(tuple(a), tuple(b), dxfattribs={"layer": layer})
-    for note in piece.notes:
-        _text(block, note.at, note.words, "TEXT")
-    at = piece.label_at
-    for words in layout.label_lines(document, piece):
-        _text(block, at, words, "TEXT")
-        at -= Point(0.0, TEXT_SIZE * 1.5)
+def _layers(drawing: Drawing) -> None:
+    for role, stroke in palette.STROKES.items():
+        name = layer(role)
+        if stroke.dashes:
+            signs = [dash if i % 2 == 0 else -dash for i, dash in enumerate(stroke.dashes)]
+            drawing.linetypes.add(name, [sum(stroke.dashes), *signs])
+        drawing.layers.add(
+            name,
+            color=BLACK_OR_WHITE,
+            lineweight=round(stroke.width * 100),
+            linetype=name if stroke.dashes else "Continuous",
+        )
+    drawing.layers.add(layer("text"), color=BLACK_OR_WHITE)
 
 
-def _curve(space: BlockLayout, curve: Curve, layer: str) -> None:
-    """A straight edge as a line, any other as one cubic spline with the same shape exactly."""
-    control = curve.control
-    attributes = {"layer": layer}
-    box = curve.bounds
-    chord = curve.end - curve.start
-    if curve.length - abs(chord) <= STRAIGHT and box[0] <= curve.start.x <= box[2]:
-        space.add_line(tuple(curve.start), tuple(curve.end), dxfattribs=attributes)
+def _names(sheet: layout.Sheet) -> Iterator[str]:
+    """A block name a piece, of the letters that every reader takes."""
+    for number, placed in enumerate(sheet.placed, start=1):
+        letters = [c if c.isascii() and c.isalnum() else "_" for c in placed.piece.name.upper()]
+        yield f"PIECE_{number}_{''.join(letters)}"
+
+
+def _piece(placed: layout.Placed, block: BlockLayout) -> None:
+    for edge in placed.piece.edges:
+        _curve(block, edge.curve, "outline")
+    for guide in placed.piece.guides:
+        _curve(block, guide.curve, "guide")
+    for role, a, b in layout.strokes(placed.piece):
+        _line(block, role, a, b)
+    for mark in placed.marks:
+        for a, b in layout.cross(mark):
+            _line(block, "mark", a, b)
+    for words in placed.words:
+        _text(block, words)
+
+
+def _curve(space: BlockLayout, curve: Curve, role: str) -> None:
+    """A straight curve as a line, any other as one cubic spline of exactly the same shape."""
+    if layout.is_straight(curve):
+        _line(space, role, curve.start, curve.end)
         return
-    pieces = len(control)
-    points = [tuple(control[0, 0]), *(tuple(p) for piece in control for p in piece[1:])]
-    knots = [0.0] * 4 + [float(k) for k in range(1, pieces) for _ in range(3)] + [float(pieces)] * 4
-    spline = space.add_spline(degree=3, dxfattribs=attributes)
-    spline.control_points = [(float(x), float(y), 0.0) for x, y in points]
-    spline.knots = knots
+    control = curve.control.tolist()
+    inner = [float(knot) for knot in range(1, len(control)) for _ in range(3)]
+    spline = space.add_spline(degree=3, dxfattribs={"layer": layer(role)})
+    spline.control_points = [(*control[0][0], 0.0)] + [
+        (x, y, 0.0) for piece in control for x, y in piece[1:]
+    ]
+    spline.knots = [0.0] * 4 + inner + [float(len(control))] * 4
 
 
-def _text(space: BlockLayout | Modelspace, at: Point, words: str, layer: str) -> None:
+def _line(space: BlockLayout | Modelspace, role: str, a: Point, b: Point) -> None:
+    space.add_line(tuple(a), tuple(b), dxfattribs={"layer": layer(role)})
+
+
+def _text(space: BlockLayout | Modelspace, words: Words) -> None:
     from ezdxf.enums import TextEntityAlignment
 
-    space.add_text(words, height=TEXT_SIZE, dxfattribs={"layer": layer}).set_placement(
-        tuple(at), align=TextEntityAlignment.CENTER
-    )
+    align = TextEntityAlignment.CENTER if words.centred else TextEntityAlignment.LEFT
+    space.add_text(
+        _plain(words.line.text),
+        height=words.line.size * CAPITALS,
+        rotation=math.degrees(words.angle),
+        dxfattribs={"layer": layer("text")},
+    ).set_placement(tuple(words.at), align=align)
 
 
-def _bars(space: Modelspace) -> None:
-    metric, inch, _ = layout.bar_labels()
-    for y, length, label in ((14.0, layout.CM_BAR, metric), (0.0, layout.INCH_BAR, inch)):
-        a = Point(layout.MARGIN, layout.MARGIN + y)
-        b = a + Point(length, 0.0)
-        for p, q in ((a, b), (a, a + Point(0, 4)), (b, b + Point(0, 4))):
-            space.add_line(tuple(p), tuple(q), dxfattribs={"layer": "TEST_BAR"})
-        _text(space, a.between(b) + Point(0.0, 1.5), label, "TEST_BAR")
+def _plain(text: str) -> str:
+    r"""Text without what DXF reads as a command, `%%u` and its like, nor letters past `\U+FFFF`."""
+    return "".join(c if c <= "\uffff" else "\ufffd" for c in text).replace("%%", "% %")
 
 
 def _extents(drawing: Drawing, sheet: layout.Sheet) -> None:
-    boxes = [curve.bounds for placed in sheet.placed for curve in placed.curves()]
-    boxes.append((layout.MARGIN, layout.MARGIN, layout.MARGIN + layout.INCH_BAR, layout.MARGIN + 18))
-    low = (min(b[0] for b in boxes), min(b[1] for b in boxes), 0.0)
-    high = (max(b[2] for b in boxes), max(b[3] for b in boxes), 0.0)
-    drawing.header["$EXTMIN"], drawing.header["$EXTMAX"] = low, high
-    drawing.modelspace().reset_extents(low, high)
+    """The smallest box round outlines, test bars and the strip's words."""
+    low = Point(layout.MARGIN, layout.MARGIN)
+    high = Point(sheet.width, sheet.height) - low
+    for name, corner in (("$EXTMIN", low), ("$EXTMAX", high)):
+        drawing.header[name] = (*corner, 0.0)
+    drawing.modelspace().reset_extents((*low, 0.0), (*high, 0.0))

@@ -1,14 +1,26 @@
-"""What every drawing shows of a piece, and where the pieces lie on the sheet; mm, y up."""
+"""What every drawing shows of a draft, and where it lies on the sheet; mm, y up."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from blockwright.body.lengths import Unit, format_length
-from blockwright.curves.affine import Affine
+from blockwright.curves._numpy import np
 from blockwright.curves.curve import Curve
+from blockwright.curves.make import line
 from blockwright.curves.point import Point, distance
+from blockwright.formats.words import (
+    LINE_SIZE,
+    NAME_SIZE,
+    NOTE_SIZE,
+    Line,
+    Room,
+    Words,
+    beside,
+    near,
+)
+from blockwright.pattern.mark import Mark
 from blockwright.pattern.piece import Piece
 from blockwright.plugin.format import Document
 
@@ -18,51 +30,105 @@ GAP = 40.0
 # by twice that, so that they cannot be taken for one.
 NOTCH_DEPTH = 5.0
 NOTCH_SPACING = 10.0
-BAR_HEIGHT = 45.0
+ARROW = Point(5.0, 2.0)
+CROSS = 1.5
+# The strip below the pieces: test bars to the left, what the sheet is to the right.
+STRIP = 52.0
 CM_BAR = 100.0
 INCH_BAR = 101.6
+BARS = ((17.0, CM_BAR, 10.0, Unit.CM), (0.0, INCH_BAR, 25.4, Unit.IN))
+TITLE_AT = MARGIN + INCH_BAR + 14.0
+# A body's name longer than this is cut on the drawing, letters.
+LONGEST_NAME = 40
+# A dart's note may run on past its point by this share of the leg.
+PAST_POINT = 0.8
+# A curve whose control points are this near to its chord (mm) is a straight line.
+STRAIGHT = 1e-6
+
+Stroke = tuple[str, Point, Point]
+"""A straight line: its role, and its ends."""
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A piece moved to its place on the sheet."""
+    """A piece with its words and marks, and the step that takes it to its place on the sheet."""
 
     piece: Piece
-    move: Affine
-
-    def curves(self) -> list[Curve]:
-        """Outline edges in order, where they lie on the sheet."""
-        return [edge.curve.moved(self.move) for edge in self.piece.edges]
+    step: Point
+    words: tuple[Words, ...]
+    marks: tuple[Mark, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """All pieces side by side above the test bars, from the origin to width and height."""
+    """All pieces side by side above a strip with the test bars and what the sheet is.
+
+    From the origin to width and height; `words` and `bars` are those of the strip.
+    """
 
     placed: tuple[Placed, ...]
+    words: tuple[Words, ...]
+    bars: tuple[Stroke, ...]
     width: float
     height: float
 
 
 def lay_out(document: Document) -> Sheet:
-    """Pieces side by side, apart by GAP, bottoms level, above a strip for the test bars."""
+    """Pieces side by side, apart by GAP, bottoms level, on a sheet as wide as pieces and words."""
     placed = []
     x = MARGIN
     top = 0.0
-    floor = MARGIN + BAR_HEIGHT
+    floor = MARGIN + STRIP
     for piece in document.pattern.pieces:
-        boxes = [edge.curve.bounds for edge in piece.edges]
-        x0, y0 = min(b[0] for b in boxes), min(b[1] for b in boxes)
-        x1, y1 = max(b[2] for b in boxes), max(b[3] for b in boxes)
-        placed.append(Placed(piece, Affine.move(Point(x - x0, floor - y0))))
+        x0, y0, x1, y1 = bounds(piece)
+        room = _room(piece)
+        marks = tuple(m for m in document.pattern.marks if room.covers(m))
+        words = tuple(_words(document, piece, room))
+        placed.append(Placed(piece, Point(x - x0, floor - y0), words, marks))
         x += x1 - x0 + GAP
         top = max(top, floor + y1 - y0)
-    least = INCH_BAR + 2.0 * MARGIN
-    return Sheet(tuple(placed), max(x - GAP + MARGIN, least), top + MARGIN)
+    strip = tuple(_strip_words(document))
+    widest = max(words.at.x + words.line.width for words in strip if not words.centred)
+    width = max(x - GAP, widest) + MARGIN
+    return Sheet(tuple(placed), strip, tuple(_bars()), width, top + MARGIN)
 
 
-def notch_ticks(piece: Piece) -> Iterator[tuple[Point, Point]]:
-    """Ticks from the edge into the piece: every notch, and the ends of dart legs."""
+def bounds(piece: Piece) -> tuple[float, float, float, float]:
+    """Least x, least y, greatest x, greatest y of the outline."""
+    boxes = [edge.curve.bounds for edge in piece.edges]
+    x0, y0, x1, y1 = zip(*boxes, strict=True)
+    return min(x0), min(y0), max(x1), max(y1)
+
+
+def is_straight(curve: Curve) -> bool:
+    """Whether the curve is the straight line between its ends."""
+    chord = curve.end - curve.start
+    if abs(chord) == 0.0:
+        return False
+    square = np.array([*chord.unit().left()])
+    off = np.abs((curve.control - [*curve.start]) @ square).max()
+    return bool(off <= STRAIGHT and curve.length - abs(chord) <= STRAIGHT)
+
+
+# -- lines -----------------------------------------------------------------------------------
+
+
+def strokes(piece: Piece) -> Iterator[Stroke]:
+    """Every straight line drawn inside a piece's outline, in its own coordinates."""
+    for dart in piece.darts:
+        for end in piece.dart_legs(dart):
+            yield "dart", end, dart.apex
+    for a, b in _notch_ticks(piece):
+        yield "notch", a, b
+    low, high = piece.grain
+    yield "grain", low, high
+    along = (high - low).unit()
+    for tip, way in ((high, along), (low, -along)):
+        for side in (ARROW.y, -ARROW.y):
+            yield "grain", tip, tip - way * ARROW.x + way.left() * side
+
+
+def _notch_ticks(piece: Piece) -> Iterator[tuple[Point, Point]]:
     for notch in piece.notches:
         curve = piece.edge(notch.edge).curve
         for i in range(notch.count):
@@ -72,42 +138,89 @@ def notch_ticks(piece: Piece) -> Iterator[tuple[Point, Point]]:
             yield point, point + curve.tangent_at(at).left() * NOTCH_DEPTH
 
 
-def dart_lines(piece: Piece) -> Iterator[tuple[Point, Point]]:
-    """Both legs of every dart, from the outline to the apex."""
-    for dart in piece.darts:
-        for end in piece.dart_legs(dart):
-            yield end, dart.apex
+def cross(at: Point) -> list[tuple[Point, Point]]:
+    """The two lines of the cross drawn at a mark."""
+    return [(at - step, at + step) for step in (Point(CROSS, 0.0), Point(0.0, CROSS))]
 
 
-def label_lines(document: Document, piece: Piece) -> list[str]:
-    """The piece's label, most important first."""
-    pattern = document.pattern
-    pair = ", a mirrored pair" if piece.mirrored and piece.cut == 2 else ""
-    lines = [piece.name.upper(), f"{pattern.title} ({pattern.block})"]
-    if pattern.body:
-        lines.append(f"for {pattern.body}")
-    lines += [f"cut {piece.cut}{pair}", "no seam allowance"]
-    if pattern.estimates:
-        lines.append("estimated: " + ", ".join(e.name for e in pattern.estimates))
-    if not document.proof.held:
-        lines.append("UNPROVED")
-    return lines
+def _bars() -> Iterator[Stroke]:
+    for up, length, step, _ in BARS:
+        a = Point(MARGIN, MARGIN + up)
+        b = a + Point(length, 0.0)
+        yield "test-bar", a, b
+        ticks = round(length / step)
+        for i in range(ticks + 1):
+            at = a.between(b, i / ticks)
+            yield "test-bar", at, at + Point(0.0, 4.0 if i in (0, ticks) else 2.0)
 
 
-def dart_notes(document: Document, piece: Piece) -> Iterator[tuple[Point, float, str]]:
-    """Middle, direction and words along the leg of each dart: what it takes in, how pressed."""
+# -- words -----------------------------------------------------------------------------------
+
+
+def _room(piece: Piece) -> Room:
+    curves = [edge.curve for edge in piece.edges]
+    guides = [guide.curve for guide in piece.guides]
+    return Room(curves, guides, [(a, b) for _, a, b in strokes(piece)])
+
+
+def _words(document: Document, piece: Piece, room: Room) -> Iterator[Words]:
+    """All words on a piece, those bound to one place first."""
+    yield from room.put([_line("grain", NOTE_SIZE)], beside(line(*piece.grain), 0.5))
     for dart in piece.darts:
         start, end = piece.dart_legs(dart)
         intake = format_length(distance(start, end), document.unit)
-        leg = dart.apex - start if dart.apex.x >= start.x else start - dart.apex
-        off = leg.unit().left() * 2.0
-        yield start.between(dart.apex) + off, leg.angle, f"{dart.name}, {intake}, {dart.says}"
+        words = _line(f"{dart.name}, {intake}, {dart.says}", NOTE_SIZE)
+        leg = line(start, start.between(dart.apex, 1.0 + PAST_POINT))
+        yield from room.put([words], beside(leg, 0.5 / (1.0 + PAST_POINT)))
+    for guide in piece.guides:
+        yield from room.put([_line(guide.name, NOTE_SIZE)], beside(guide.curve, 0.8))
+    for note in piece.notes:
+        yield from room.put([_line(note.words, NOTE_SIZE)], near(note.at, bounds(piece)))
+    yield from room.put(list(_label(document, piece)), near(piece.label_at, bounds(piece)))
 
 
-def bar_labels() -> tuple[str, str, str]:
-    """Words beside the test bars."""
-    return (
-        format_length(CM_BAR, Unit.CM),
-        format_length(INCH_BAR, Unit.IN),
-        "Measure both bars before cutting good cloth; print at 100 %.",
-    )
+def _label(document: Document, piece: Piece) -> Iterator[Line]:
+    """The piece's label, most important first."""
+    pattern = document.pattern
+    yield _line(piece.name.upper(), NAME_SIZE)
+    yield _line(pattern.title, LINE_SIZE)
+    if pattern.body:
+        yield _line(f"for {_short(pattern.body)}", LINE_SIZE)
+    pair = ", a mirrored pair" if piece.mirrored and piece.cut == 2 else ""
+    yield _line(f"cut {piece.cut}{pair}", LINE_SIZE)
+    yield _line("no seam allowance", LINE_SIZE)
+    if pattern.estimates:
+        yield _line("estimated, not measured:", NOTE_SIZE)
+    for estimate in pattern.estimates:
+        yield _line(estimate.name.replace("_", " "), NOTE_SIZE)
+    if not document.proof.held:
+        yield Line("UNPROVED", NAME_SIZE, warning=True)
+
+
+def _strip_words(document: Document) -> Iterator[Words]:
+    for up, length, _, unit in BARS:
+        label = _line(format_length(length, unit), NOTE_SIZE)
+        yield Words(label, Point(MARGIN + length / 2.0, MARGIN + up + 5.0))
+    pattern, proof = document.pattern, document.proof
+    count = len(proof.findings)
+    proved = Line(f"Proved: {count} of {count} promises held", NOTE_SIZE)
+    broken = f"UNPROVED: {len(proof.broken)} of {count} promises broken"
+    lines = [
+        _line(pattern.title, NAME_SIZE),
+        _line(f"for {_short(pattern.body)}" if pattern.body else "", LINE_SIZE),
+        proved if proof.held else Line(broken, NOTE_SIZE, warning=True),
+        _line(f"{pattern.block}; true size, millimetres; no seam allowance", NOTE_SIZE),
+        _line("Measure both bars before cutting good cloth; print at 100 %.", NOTE_SIZE),
+    ]
+    for up, words in zip((26.0, 18.5, 11.5, 5.75, 0.0), lines, strict=True):
+        if words.text:
+            yield Words(words, Point(TITLE_AT, MARGIN + up), centred=False)
+
+
+def _line(text: str, size: float) -> Line:
+    return Line(" ".join(text.split()), size)
+
+
+def _short(name: str) -> str:
+    plain = " ".join(name.split())
+    return plain if len(plain) <= LONGEST_NAME else plain[: LONGEST_NAME - 1] + "…"

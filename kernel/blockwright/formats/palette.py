@@ -17,12 +17,15 @@ class Stroke:
     colour: str
 
 
-OUTLINE = Stroke(0.7, (), "#22303a")
-NOTCH = Stroke(0.5, (), "#22303a")
-DART = Stroke(0.4, (5.0, 2.0), "#7a3e2b")
-GUIDE = Stroke(0.25, (1.5, 1.5), "#4d6a5e")
-GRAIN = Stroke(0.35, (14.0, 2.0, 2.0, 2.0), "#35506b")
-BAR = Stroke(0.5, (), "#22303a")
-MARK = Stroke(0.2, (), "#4d6a5e")
-TEXT = "#22303a"
+INK = "#22303a"
 WARNING = "#a01c1c"
+STROKES = {
+    "outline": Stroke(0.7, (), INK),
+    "notch": Stroke(0.5, (), INK),
+    "dart": Stroke(0.4, (5.0, 2.0), "#7a3e2b"),
+    "guide": Stroke(0.25, (1.5, 1.5), "#4d6a5e"),
+    "grain": Stroke(0.35, (14.0, 2.0, 2.0, 2.0), "#35506b"),
+    "mark": Stroke(0.2, (), "#4d6a5e"),
+    "test-bar": Stroke(0.5, (), INK),
+}
+"""Stroke of each role of line, by the role's name."""

@@ -7,9 +7,8 @@ import math
 from blockwright.curves.affine import Affine
 from blockwright.curves.chain import join
 from blockwright.curves.curve import Curve
-from blockwright.curves.make import line
-from blockwright.curves.meet import intersections
 from blockwright.curves.point import Point
+from blockwright.curves.ruled import on_line
 from blockwright.errors import PatternError
 
 
@@ -38,12 +37,15 @@ def roof(apex: Point, pressed: Curve, other: Point) -> Curve:
     leg = pressed.start
     half = opening(apex, leg, other) / 2.0
     # The pressed side lies on the far side of its leg from the dart.
-    reach = (leg - apex).turned(-half) * 4.0 + apex
-    met = intersections(line(apex, reach), pressed)
+    reach = (leg - apex).turned(-half)
+    met = [
+        along
+        for along in on_line(pressed, apex, apex + reach)
+        if reach.dot(pressed.point_at(along) - apex) > 0.0
+    ]
     if not met:
         raise PatternError("a dart is wider than the edge it is pressed over: move it along")
-    fold_end = met[0].along_b
-    stretch = pressed.part(0.0, fold_end).moved(Affine.mirror(apex, leg))
+    stretch = pressed.part(0.0, met[0]).moved(Affine.mirror(apex, leg))
     fold = (leg - apex).turned(half) + apex
     return join([stretch, stretch.moved(Affine.mirror(apex, fold)).reversed()])
 

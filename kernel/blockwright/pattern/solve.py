@@ -15,7 +15,7 @@ MOST_TRIALS = 100
 # Two trials this near (relative) are one: the measure has no finer answer there.
 LEAST_STEP = 1e-15
 # The secant rule starts with a step of this share of the range, and gives up after so many.
-SECANT_STEP = 0.01
+SECANT_STEP = 0.002
 SECANT_TRIALS = 8
 # When the ends do not enclose the target, look at this many places between them.
 SCAN = 16
