@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from blockwright.curves.fair import fair_curve as fair_curve
     from blockwright.curves.fair import fair_length as fair_length
     from blockwright.curves.make import arc as arc
+    from blockwright.curves.make import arc_between as arc_between
     from blockwright.curves.make import arc_through as arc_through
     from blockwright.curves.make import line as line
     from blockwright.curves.make import polyline as polyline
@@ -75,7 +76,7 @@ _HOMES = {
     "curves.chain": ("join", "signed_area"),
     "curves.curve": ("Curve",),
     "curves.fair": ("fair_curve", "fair_length"),
-    "curves.make": ("arc", "arc_through", "line", "polyline"),
+    "curves.make": ("arc", "arc_between", "arc_through", "line", "polyline"),
     "curves.meet": ("intersections", "nearest"),
     "curves.offset": ("parallel",),
     "curves.point": ("Point", "distance"),

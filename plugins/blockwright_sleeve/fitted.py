@@ -14,9 +14,9 @@ from blockwright import (
     Mark,
     Point,
     Rule,
+    arc_between,
     auto_length_option,
     distance,
-    fair_curve,
     length_option,
     line,
     measurement,
@@ -47,9 +47,9 @@ class Arm:
     back_elbow: Point  # upper end of the dart's mouth
     apex: Point
     opening: float  # of the dart, radians; also what the back seam leans more than the front one
-    down: Point  # way of the front seam at the underarm, at the elbow and at the wrist
-    down_elbow: Point
+    down: Point  # way of the front seam at the underarm and at the wrist
     down_wrist: Point
+    turns: tuple[float, float]  # of the front seam, above and below the elbow, to the left
 
     def opened(self, place: Point) -> Point:
         """Where a place of the front seam below the elbow comes on the back, dart open."""
@@ -120,17 +120,12 @@ class FittedSleeve(Sleeve):
         under_front, under_back = drawn.marks[0], drawn.marks[-1]
         arm = self._bend(d, plan, under_front)
         back_wrist = arm.opened(arm.wrist)
-        ways = (arm.opened_way(arm.down_elbow), arm.opened_way(arm.down_wrist))
-        upper = fair_curve([under_back, arm.back_elbow], _mirrored(arm.down), _mirrored(arm.down_elbow))
-        lower = fair_curve([arm.opened(arm.elbow), back_wrist], *ways)
-        chord = arm.wrist - back_wrist
+        # A mirrored arc turns the other way.
+        upper = arc_between(under_back, arm.back_elbow, -arm.turns[0])
+        lower = arc_between(arm.opened(arm.elbow), back_wrist, -arm.turns[1])
 
-        hem = Edge(
-            "wrist",
-            fair_curve([back_wrist, arm.wrist], chord.turned(arm.hem_lean), chord.turned(-arm.hem_lean)),
-            "hem",
-        )
-        front = Edge("front underarm", fair_curve([arm.wrist, under_front], -arm.down_wrist, -arm.down))
+        hem = Edge("wrist", arc_between(back_wrist, arm.wrist, -2.0 * arm.hem_lean), "hem")
+        front = Edge("front underarm", arc_between(arm.wrist, under_front, -sum(arm.turns)))
         cap = Edge("cap", drawn.curve(), "armhole")
         back = Edge("back underarm", upper)
         forearm = Edge("back forearm", lower)
@@ -197,7 +192,7 @@ class FittedSleeve(Sleeve):
             target=self.hem_width(plan.bicep),
             low=-reach,
             high=reach,
-            near=self.elbow_dart / 2.0 / self._dart_leg(width) * taper.seam,
+            near=(self.elbow_dart / 2.0 / self._dart_leg(width) * taper.seam, 1.0),
             so_that="the wrist is as wide as asked with the elbow dart closed",
             goal="wrist width",
             advice="check wrist_girth, or set wrist_width, elbow_dart or elbow_dart_length",
@@ -222,8 +217,8 @@ class FittedSleeve(Sleeve):
             apex=back_elbow + Point(leg, 0.0),
             opening=2.0 * math.asin(self.elbow_dart / 2.0 / leg),
             down=down,
-            down_elbow=down.turned(to_elbow),
             down_wrist=down.turned(turn),
+            turns=(to_elbow, turn - to_elbow),
         )
 
 

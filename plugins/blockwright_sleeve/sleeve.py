@@ -257,16 +257,18 @@ class Sleeve(Block):
         return self.notch_height * self.front_armhole, self.notch_height * self.back_armhole
 
 
-def _likely_height(bicep: float, cap: float) -> float:
-    """A guess to start from: the curve is longer than its guides, the more so the steeper they are.
+def _likely_height(bicep: float, cap: float) -> tuple[float, float]:
+    """A cap height to start from, and how fast the cap grows with it.
 
-    By a ninth of the square of their slope's sine, on the usual marks; that makes a quadratic in
-    the guide.
+    On the usual marks the curve is longer than its guides by a ninth of the square of the sine
+    of their slope; that makes a quadratic in the guide.
     """
     half, excess = bicep / 2.0, 1.0 / 9.0
     guide = cap / 4.0 + math.sqrt(cap * cap / 16.0 + (1.0 + excess) * excess * half * half)
     guide /= 1.0 + excess
-    return math.sqrt(max(guide * guide - half * half, 0.0))
+    height = math.sqrt(max(guide * guide - half * half, 0.0))
+    sine = height / guide
+    return height, 2.0 * (sine + excess * sine * (2.0 - sine * sine))
 
 
 def _chosen(height: float, shares: tuple[float, ...], *given: float | None) -> list[float]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from blockwright import Draft, Edge, Guide, InputError, Point, auto_length_option, fair_curve, line
+from blockwright import Draft, Edge, Guide, InputError, Point, arc_between, auto_length_option, line
 
 from blockwright_sleeve.sleeve import Sleeve
 
@@ -46,9 +46,7 @@ class StraightSleeve(Sleeve):
         back_hem = d.mark(
             "back hem", under_back + down_back * taper.seam, "seam length down from the underarm"
         )
-        hem = Edge(
-            "hem", fair_curve([back_hem, front_hem], down_back.left(), down_front.left()), "hem"
-        )
+        hem = Edge("hem", arc_between(back_hem, front_hem, -2.0 * taper.lean), "hem")
         front = Edge("front underarm", line(front_hem, under_front))
         cap = Edge("cap", drawn.curve(), "armhole")
         back = Edge("back underarm", line(under_back, back_hem))

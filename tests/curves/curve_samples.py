@@ -6,11 +6,12 @@ import math
 from collections.abc import Iterator
 
 import numpy as np
+from scipy.special import fresnel
+
 from blockwright.curves.curve import Curve
 from blockwright.curves.fair import fair_curve
 from blockwright.curves.make import arc, bezier_curve, line, polyline
 from blockwright.curves.point import Point
-from scipy.special import fresnel
 
 Marks = list[tuple[float, float]]
 

@@ -10,12 +10,13 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from curve_samples import Marks
+
 from blockwright.curves import spiral
 from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve, curvatures
 from blockwright.curves.fair import fair_curve
 from blockwright.curves.point import Point
-from curve_samples import Marks
 
 # Samples of each piece of the chain, ends included.
 T = np.linspace(0.0, 1.0, 9)
@@ -60,9 +61,7 @@ class Fit:
 
     @cached_property
     def largest_bend(self) -> float:
-        return max(
-            max(abs(span.start_curvature), abs(span.end_curvature)) for span in self.spans
-        )
+        return max(max(abs(span.start_curvature), abs(span.end_curvature)) for span in self.spans)
 
     # -- measures ------------------------------------------------------------------------------
 
@@ -89,15 +88,16 @@ class Fit:
     def span_jump(self) -> float:
         """Greatest jump of curvature at a mark between spirals, as a share of the largest."""
         pairs = zip(self.spans, self.spans[1:], strict=False)
-        jumps = (abs(a.end_curvature - b.start_curvature) for a, b in pairs)
-        return max(jumps, default=0.0) / self.largest_bend if self.largest_bend else 0.0
+        return self._of_largest(
+            max((abs(a.end_curvature - b.start_curvature) for a, b in pairs), default=0.0)
+        )
 
     def chain_jump(self) -> float:
         """Greatest jump of curvature between pieces of the chain, as a share of the largest."""
         control = self.curve.control
         ends = curvatures(control, np.ones(len(control)))[:-1]
         starts = curvatures(control, np.zeros(len(control)))[1:]
-        return float(np.abs(ends - starts).max(initial=0.0) / self.largest_bend)
+        return self._of_largest(float(np.abs(ends - starts).max(initial=0.0)))
 
     def wobble(self) -> float:
         """Greatest difference between the chain's curvature and the straight run of curvature
@@ -112,9 +112,11 @@ class Fit:
         first = np.array([one.start_curvature for one in self.spans])[span]
         last = np.array([one.end_curvature for one in self.spans])[span]
         straight = first + (last - first) * share
-        return float(
-            np.abs(curvatures(control[piece], t) - straight).max() / self.largest_bend
-        )
+        return self._of_largest(float(np.abs(curvatures(control[piece], t) - straight).max()))
+
+    def _of_largest(self, bend: float) -> float:
+        """A curvature as a share of the largest; on a straight line, as a share of its length."""
+        return bend / self.largest_bend if self.largest_bend else bend * self.curve.length
 
     def off_the_spirals(self) -> float:
         """Greatest distance of the chain from the spirals, as a share of its span's length."""
@@ -122,8 +124,10 @@ class Fit:
         share = np.linspace(0.05, 0.95, 7)
         for i, span in enumerate(self.spans):
             t = share[:, None] * NODES
-            angle = span.direction + span.alpha + t * (
-                span.beta - span.alpha - span.shape + span.shape * t
+            angle = (
+                span.direction
+                + span.alpha
+                + t * (span.beta - span.alpha - span.shape + span.shape * t)
             )
             steps = np.stack([np.cos(angle) @ WEIGHTS, np.sin(angle) @ WEIGHTS], axis=1)
             truth = np.array(self.marks[i]) + span.length * share[:, None] * steps
@@ -137,7 +141,9 @@ class Fit:
         """Greatest distance, mm, of this curve from another that should be the same."""
         share = np.linspace(0.0, 1.0, 25 * len(self.marks))
         return float(
-            across(self.curve, share * self.curve.length, other.points_at(share * other.length)).max()
+            across(
+                self.curve, share * self.curve.length, other.points_at(share * other.length)
+            ).max()
         )
 
     # -- the same marks laid otherwise -----------------------------------------------------------

@@ -7,10 +7,11 @@ from collections import defaultdict
 
 import numpy as np
 import pytest
-from blockwright.curves.affine import Affine
-from blockwright.curves.point import Point
 from curve_samples import random_marks
 from fair_measures import Fit, control_gap
+
+from blockwright.curves.affine import Affine
+from blockwright.curves.point import Point
 
 SETS, CHUNKS = 10_000, 8
 

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import click
 
-from blockwright.cli.files import slug, write_all
 from blockwright.cli.show import loaded
-from blockwright.errors import InputError
+from blockwright.errors import InputError, PatternError, PluginError
 
 if TYPE_CHECKING:
-    from blockwright.plugin.format import Document
+    from pathlib import Path
+
+    from blockwright.plugin.format import Document, Format
+    from blockwright.plugin.host import Host
 
 BROKEN = 1
 
@@ -21,44 +24,50 @@ BROKEN = 1
 @click.argument("key")
 @click.option("--body", required=True, metavar="FILE", help="Body sheet (TOML).")
 @click.option(
-    "--set", "settings", multiple=True, metavar="NAME=VALUE",
+    "--set",
+    "settings",
+    multiple=True,
+    metavar="NAME=VALUE",
     help="An option of the block; may be repeated. A length without a unit takes the sheet's.",
 )
 @click.option("--out", default=".", metavar="DIR", show_default=True, help="Folder to write to.")
 @click.option(
-    "--format", "formats", default="svg,dxf", metavar="NAMES", show_default=True,
+    "--format",
+    "formats",
+    default="svg,dxf",
+    metavar="NAMES",
+    show_default=True,
     help="Formats to write, with commas between.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the draft and its proof as JSON.")
 @click.option(
-    "--unproved", is_flag=True,
+    "--unproved",
+    is_flag=True,
     help="Write the files even when a promise is broken; they say UNPROVED.",
 )
 def draft(
-    key: str, body: str, settings: tuple[str, ...], out: str, formats: str,
-    as_json: bool, unproved: bool,
+    key: str,
+    body: str,
+    settings: tuple[str, ...],
+    out: str,
+    formats: str,
+    as_json: bool,
+    unproved: bool,
 ) -> int:
     """Draft block KEY for the body on a sheet, prove it, and write it.
 
     Measure the test bars on the print before cutting good cloth. Blades, lasers and needles: the
     machine's manual and local rules come first.
     """
+    if not out:
+        raise InputError("--out is empty; give the name of a folder")
     host = loaded()
-    block = host.block(key)
+    host.block(key)
     writers = [host.format(name) for name in _names(formats)]
-    from blockwright.body.sheet import load_sheet
-    from blockwright.pattern.proof import prove
-    from blockwright.plugin.format import Document
-    from blockwright.plugin.run import draft as draft_block
-
-    sheet = load_sheet(Path(body))
-    pattern = draft_block(block, sheet, _pairs(settings))
-    document = Document(pattern, prove(pattern), sheet.units)
+    document = _drafted(host, key, body, _pairs(settings))
     written: list[Path] = []
     if document.proof.held or unproved:
-        stem = "-".join(filter(None, (slug(pattern.body), pattern.block)))
-        contents = {stem + writer.suffix: writer.write(document) for writer in writers}
-        written = write_all(Path(out), contents)
+        written = _written(host, document, writers, out)
     _tell(document, written, as_json)
     if document.proof.held:
         return 0
@@ -70,6 +79,53 @@ def draft(
     return BROKEN
 
 
+def _drafted(host: Host, key: str, body: str, settings: dict[str, str]) -> Document:
+    from blockwright.body.sheet import load_sheet
+    from blockwright.pattern.proof import prove
+    from blockwright.plugin.format import Document
+    from blockwright.plugin.run import draft as draft_block
+
+    sheet = load_sheet(body)
+    with _answerable(f"block {key!r} of {host.owner(host.block(key))}"):
+        pattern = draft_block(host.block(key), sheet, settings)
+        return Document(pattern, prove(pattern), sheet.units)
+
+
+def _written(host: Host, document: Document, writers: list[Format], out: str) -> list[Path]:
+    from pathlib import Path
+
+    from blockwright.cli.files import slug, write_all
+
+    stem = "-".join(filter(None, (slug(document.pattern.body), document.pattern.block)))
+    contents: dict[str, bytes] = {}
+    for writer in writers:
+        name = stem + writer.suffix
+        if name in contents:
+            raise InputError(f"--format: two of these write {name}; give them one at a time")
+        with _answerable(f"format {writer.name!r} of {host.owner(writer)}"):
+            contents[name] = writer.write(document)
+    return write_all(Path(out), contents)
+
+
+@contextmanager
+def _answerable(what: str) -> Iterator[None]:
+    """Make of anything that a plugin's own code raises a PluginError that names it."""
+    try:
+        yield
+    except InputError:
+        raise
+    except (Exception, SystemExit) as error:
+        reason = " ".join(str(error).split())
+        if not isinstance(error, PatternError):
+            reason = f"{type(error).__name__}: {reason}"
+        last = error.__traceback__
+        while last and last.tb_next:
+            last = last.tb_next
+        if last:
+            reason += f" ({last.tb_frame.f_code.co_filename}:{last.tb_lineno})"
+        raise PluginError(f"{what} failed: {reason}; tell its author") from error
+
+
 def _tell(document: Document, written: list[Path], as_json: bool) -> None:
     if as_json:
         import json
@@ -77,7 +133,7 @@ def _tell(document: Document, written: list[Path], as_json: bool) -> None:
         from blockwright.formats.json import as_values
 
         values = as_values(document) | {"files": [str(path) for path in written]}
-        click.echo(json.dumps(values, indent=1, ensure_ascii=False))
+        click.echo(json.dumps(values, indent=1, allow_nan=False))
         return
     click.echo(document.proof.text(document.unit))
     for path in written:
@@ -94,10 +150,12 @@ def _names(formats: str) -> list[str]:
 def _pairs(settings: tuple[str, ...]) -> dict[str, str]:
     pairs: dict[str, str] = {}
     for setting in settings:
-        name, equals, value = setting.partition("=")
-        if not equals or not name.strip() or not value.strip():
-            raise InputError(f"--set {setting!r} is not NAME=VALUE; give for instance bicep_ease=5cm")
-        if name.strip() in pairs:
-            raise InputError(f"--set {name.strip()} is given twice; give it once")
-        pairs[name.strip()] = value.strip()
+        name, equals, value = (part.strip() for part in setting.partition("="))
+        if not (name and equals and value):
+            raise InputError(
+                f"--set {setting!r} is not NAME=VALUE; give for instance bicep_ease=5cm"
+            )
+        if name in pairs:
+            raise InputError(f"--set {name} is given twice; give it once")
+        pairs[name] = value
     return pairs

@@ -3,49 +3,62 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Mapping
 from pathlib import Path
+from unicodedata import normalize
 
 from blockwright.errors import InputError
+
+# Letters of a name that go into a file's name: file systems take 255 bytes, and a letter may
+# have four.
+LONGEST = 40
 
 
 def slug(text: str) -> str:
     """A name fit for a file: letters and digits, joined by single hyphens."""
-    words = "".join(c if c.isalnum() else " " for c in text.lower()).split()
-    return "-".join(words)
+    plain = normalize("NFKC", text).lower()
+    words = "".join(c if c.isalnum() else " " for c in plain).split()
+    return "-".join(words)[:LONGEST].strip("-")
 
 
 def write_all(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
     """Write every file of `contents` (name to bytes) into the folder, or none of them.
 
     Each is written beside its place first and renamed when all are there.  Raises InputError
-    when the folder cannot be made or written to.
+    when the folder cannot be made or written to; a folder made for them is then removed again.
     """
-    waiting: list[tuple[str, Path]] = []
+    waiting: list[tuple[Path, Path]] = []
+    made: list[Path] = []
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        made = _make(folder)
         for name, data in contents.items():
-            if (folder / name).is_dir():
-                raise InputError(f"{folder / name} is a folder; move it or choose another --out")
-            handle, beside = tempfile.mkstemp(dir=folder, prefix=f".{name}.")
-            waiting.append((beside, folder / name))
-            with os.fdopen(handle, "wb") as file:
+            place = folder / name
+            if place.is_dir():
+                raise InputError(f"{place} is a folder; move it or choose another --out")
+            beside = folder / f".{name}.{os.getpid()}"
+            with beside.open("xb") as file:
+                waiting.append((beside, place))
                 file.write(data)
-            os.chmod(beside, 0o666 & ~_umask())
         for beside, place in waiting:
-            os.replace(beside, place)
-    except OSError as error:
-        raise InputError(
-            f"cannot write to {folder}: {error.strerror or error}; choose another --out"
-        ) from None
-    finally:
+            beside.replace(place)
+    except (OSError, ValueError) as error:
         for beside, _ in waiting:
-            Path(beside).unlink(missing_ok=True)
+            beside.unlink(missing_ok=True)
+        for new in made:
+            new.rmdir()
+        if isinstance(error, InputError):
+            raise
+        why = error.strerror if isinstance(error, OSError) else str(error)
+        raise InputError(f"cannot write to --out {str(folder)!r}: {why}; choose another") from None
     return [place for _, place in waiting]
 
 
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
+def _make(folder: Path) -> list[Path]:
+    """Make a folder and those above it; the ones that were not there, innermost first."""
+    missing = []
+    above = folder
+    while not above.exists() and above != above.parent:
+        missing.append(above)
+        above = above.parent
+    folder.mkdir(parents=True, exist_ok=True)
+    return missing

@@ -27,6 +27,9 @@ for command in (blocks, measurements, draft, plugins):
 
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line and exit; every mistake is one clear line on stderr."""
+    for stream in (sys.stdout, sys.stderr):
+        # A letter that the terminal does not have is printed as its code.
+        stream.reconfigure(errors="backslashreplace")  # type: ignore[union-attr]
     sys.exit(run(arguments))
 
 
@@ -45,10 +48,6 @@ def run(arguments: list[str] | None = None) -> int:
         return _refuse(str(error), PLUGIN_FAILED)
     except BlockwrightError as error:
         return _refuse(str(error), WRONG_INPUT)
-    except BrokenPipeError:
-        # The reader of our output went away; nothing is left to say to it.
-        sys.stdout = None  # type: ignore[assignment]
-        return STOPPED
     return result if isinstance(result, int) else 0
 
 

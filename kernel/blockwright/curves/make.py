@@ -90,6 +90,22 @@ def arc_through(a: Point, b: Point, c: Point) -> Curve:
     return Curve(np.concatenate([_arc_between(a, b, before), _arc_between(b, c, after)]))
 
 
+def arc_between(a: Point, b: Point, turn: float) -> Curve:
+    """The arc of a circle from `a` to `b` that turns by `turn` radians, positive to the left.
+
+    A straight line where `turn` is 0.  Every point is within 1.4e-7 of the radius from the
+    circle; ends and the tangents there are exact.
+
+    Raises GeometryError if a and b are one point, or the turn is a full one or more.
+    """
+    if a == b or not abs(turn) < math.tau:
+        raise GeometryError(
+            f"no arc between ({a.x:.3f}, {a.y:.3f}) and ({b.x:.3f}, {b.y:.3f}) turning by "
+            f"{math.degrees(turn):.1f} degrees: two points and less than 360 degrees are needed"
+        )
+    return Curve(_arc_between(a, b, turn))
+
+
 def bezier_curve(p0: Point, p1: Point, p2: Point, p3: Point) -> Curve:
     """One cubic Bézier piece from `p0` to `p3`, with the handles `p1` and `p2`, mm.
 

@@ -90,7 +90,8 @@ def sift(pairs: Pairs, accuracy: float) -> tuple[Pairs, Pairs]:
 
     Nothing that comes within `accuracy` mm is lost, but for linked pieces at their shared end.
     """
-    crossing, grazing = [], []
+    none = pairs.take(np.zeros(0, dtype=int))
+    crossing, grazing = [none], [none]
     while len(pairs):
         pairs = pairs.take(_near(pairs.a, pairs.b, accuracy))
         a, b = _shape(pairs.a.control, accuracy), _shape(pairs.b.control, accuracy)
@@ -107,6 +108,8 @@ def sift(pairs: Pairs, accuracy: float) -> tuple[Pairs, Pairs]:
         crossing.append(pairs.take(clear))
         grazing.append(pairs.take(graze))
         rest = ~settled & ~clear & ~graze
+        if not rest.any():
+            break
         pairs = _split(pairs.take(rest), ~a.straight[rest], ~b.straight[rest])
     return _concatenate(crossing), _concatenate(grazing)
 
@@ -194,6 +197,10 @@ def _parts(side: Side, cut: np.ndarray) -> tuple[Side, Side]:
 
 
 def _concatenate(parts: list[Pairs]) -> Pairs:
+    """The pairs of all parts, of which there is one at least."""
+    parts = [part for part in parts if len(part)] or parts[:1]
+    if len(parts) == 1:
+        return parts[0]
     sides = []
     for side in ([pairs.a for pairs in parts], [pairs.b for pairs in parts]):
         sides.append(

@@ -197,11 +197,13 @@ def _settle(marks: _Marks, theta: list[float], shape: list[float]) -> None:
         if not largest < math.inf:
             break
         damp = min(1.0, LONGEST_STEP / largest) if largest > 0.0 else 1.0
-        for i, row in enumerate(rows):
-            shape[i] += damp * (row.s0 + row.sa * step[i] + row.sb * step[i + 1])
+        reshape = [row.s0 + row.sa * step[i] + row.sb * step[i + 1] for i, row in enumerate(rows)]
+        for i, change in enumerate(reshape):
+            shape[i] += damp * change
         for i, change in enumerate(step):
             theta[i] += damp * change
-        if largest < LAST_STEP:
+        # With both ends fixed a single span changes its shape alone.
+        if max(largest, max(map(abs, reshape))) < LAST_STEP:
             return
     turn, mark = max((abs(turn), i + 2) for i, turn in enumerate([*marks.turns, 0.0]))
     raise GeometryError(

@@ -28,7 +28,9 @@ CAPITALS = 0.7
 @hookimpl
 def blockwright_formats() -> list[Format]:
     """DXF R2000."""
-    return [Format("dxf", ".dxf", "DXF R2000 for cutters and CAD, mm, splines, a layer a role", write)]
+    return [
+        Format("dxf", ".dxf", "DXF R2000 for cutters and CAD, mm, splines, a layer a role", write)
+    ]
 
 
 def layer(role: str) -> str:

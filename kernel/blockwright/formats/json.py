@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import json
+import math
 from typing import Any
 
 from blockwright.pattern.piece import Piece
 from blockwright.plugin.format import Document, Format
 from blockwright.plugin.hookspecs import hookimpl
+
+VERSION = 1
+"""Rises when a reader of this file would have to change."""
 
 
 @hookimpl
@@ -18,13 +22,15 @@ def blockwright_formats() -> list[Format]:
 
 def write(document: Document) -> bytes:
     """The whole file."""
-    return (json.dumps(as_values(document), indent=1, ensure_ascii=False) + "\n").encode()
+    values = as_values(document)
+    return (json.dumps(values, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode()
 
 
 def as_values(document: Document) -> dict[str, Any]:
-    """The document as plain values."""
+    """The document as plain values; a number that is not finite is null."""
     pattern = document.pattern
-    return {
+    values = {
+        "version": VERSION,
         "units": "mm",
         "block": pattern.block,
         "title": pattern.title,
@@ -32,12 +38,20 @@ def as_values(document: Document) -> dict[str, Any]:
         "proved": document.proof.held,
         "measurements": dict(pattern.measurements),
         "options": dict(pattern.options),
-        "marks": [
-            {"name": m.name, "at": [m.x, m.y], "rule": m.rule} for m in pattern.marks
-        ],
+        "marks": [{"name": m.name, "at": [m.x, m.y], "rule": m.rule} for m in pattern.marks],
         "pieces": [_piece(piece) for piece in pattern.pieces],
         "proof": document.proof.to_json(),
     }
+    plain: dict[str, Any] = _finite(values)
+    return plain
+
+
+def _finite(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _finite(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_finite(item) for item in value]
+    return None if isinstance(value, float) and not math.isfinite(value) else value
 
 
 def _piece(piece: Piece) -> dict[str, Any]:
@@ -46,6 +60,7 @@ def _piece(piece: Piece) -> dict[str, Any]:
         "cut": piece.cut,
         "mirrored": piece.mirrored,
         "grain": [list(point) for point in piece.grain],
+        "label_at": list(piece.label_at),
         "edges": [
             {
                 "name": edge.name,
@@ -61,7 +76,8 @@ def _piece(piece: Piece) -> dict[str, Any]:
                 "apex": list(dart.apex),
                 "legs": [list(end) for end in piece.dart_legs(dart)],
                 "mouth": dart.mouth,
-                "pressed": dart.says,
+                "pressed": dart.pressed,
+                "says": dart.says,
             }
             for dart in piece.darts
         ],
@@ -72,4 +88,5 @@ def _piece(piece: Piece) -> dict[str, Any]:
         "guides": [
             {"name": guide.name, "beziers": guide.curve.control.tolist()} for guide in piece.guides
         ],
+        "notes": [{"at": list(note.at), "words": note.words} for note in piece.notes],
     }

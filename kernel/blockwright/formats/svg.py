@@ -26,7 +26,9 @@ _NOT_XML = re.compile("[^\t\n\r -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 def blockwright_formats() -> list[Format]:
     """SVG."""
     return [
-        Format("svg", ".svg", "true-size drawing for screens and printers, mm, 1 unit = 1 mm", write)
+        Format(
+            "svg", ".svg", "true-size drawing for screens and printers, mm, 1 unit = 1 mm", write
+        )
     ]
 
 
@@ -98,9 +100,7 @@ def _path(curves: Sequence[Curve]) -> str:
         if layout.is_straight(curve):
             parts.append("L" + _pair(curve.end))
         else:
-            parts += [
-                f"C{_pair(b)} {_pair(c)} {_pair(d)}" for _, b, c, d in curve.control.tolist()
-            ]
+            parts += [f"C{_pair(b)} {_pair(c)} {_pair(d)}" for _, b, c, d in curve.control.tolist()]
         at = curve.end
     if at is not None and distance(at, curves[0].start) <= GAP:
         parts.append("Z")

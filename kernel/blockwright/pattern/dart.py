@@ -38,16 +38,15 @@ def roof(apex: Point, pressed: Curve, other: Point) -> Curve:
     half = opening(apex, leg, other) / 2.0
     # The pressed side lies on the far side of its leg from the dart.
     reach = (leg - apex).turned(-half)
-    met = [
-        along
-        for along in on_line(pressed, apex, apex + reach)
-        if reach.dot(pressed.point_at(along) - apex) > 0.0
-    ]
-    if not met:
+    for along in on_line(pressed, apex, apex + reach):
+        stretch = pressed.split_at(along)[0] if along < pressed.length else pressed
+        if reach.dot(stretch.end - apex) > 0.0:
+            break
+    else:
         raise PatternError("a dart is wider than the edge it is pressed over: move it along")
-    stretch = pressed.part(0.0, met[0]).moved(Affine.mirror(apex, leg))
+    first = stretch.moved(Affine.mirror(apex, leg))
     fold = (leg - apex).turned(half) + apex
-    return join([stretch, stretch.moved(Affine.mirror(apex, fold)).reversed()])
+    return join([first, first.moved(Affine.mirror(apex, fold)).reversed()])
 
 
 def roof_between(apex: Point, before: Curve, after: Curve, pressed: str) -> Curve:

@@ -53,13 +53,13 @@ class Draft:
         goal: str,
         advice: str,
         offset: float = 0.0,
-        near: float | None = None,
+        near: tuple[float, float] | None = None,
     ) -> float:
         """The value of `name` between low and high (mm) whose measure is the target (mm).
 
         `so_that` says what it achieves, for the proof; `goal` names the measured quantity in
         messages, which print it less `offset` (cap ease is cap length less armhole length);
-        `advice` names the measurement or option to change, `near` a good guess.
+        `advice` names the measurement or option to change; `near` is a good guess and how fast the measure grows there.
         Raises NoSolutionError saying what range of the goal is possible.
         """
         try:
