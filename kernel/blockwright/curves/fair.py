@@ -57,7 +57,7 @@ def fair_length(
 ) -> float:
     """Length of the fair curve through the marks, mm, without drawing it: for solvers.
 
-    Arguments and errors as of `fair_curve`, whose own length it is to 1e-8.
+    Arguments and errors as of `fair_curve`, whose own length it is to 1e-7 of it.
     """
     _, spans = _spline(marks, start, end)
     return math.fsum(span.length for span in spans)

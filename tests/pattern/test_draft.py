@@ -1,0 +1,149 @@
+"""The drafting table: what it records, and the slips of an author that it names."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from blockwright import (
+    Dart,
+    Draft,
+    Edge,
+    GeometryError,
+    Given,
+    NoSolutionError,
+    Notch,
+    PatternError,
+    Point,
+    Stretch,
+    Unit,
+    line,
+    prove,
+)
+
+A, B, C, D = Point(0.0, 0.0), Point(100.0, 0.0), Point(100.0, 50.0), Point(0.0, 50.0)
+
+
+def oblong(prefix: str = "") -> list[Edge]:
+    return [
+        Edge(f"{prefix}bottom", line(A, B), "hem"),
+        Edge(f"{prefix}right", line(B, C)),
+        Edge(f"{prefix}top", line(C, D)),
+        Edge(f"{prefix}left", line(D, A)),
+    ]
+
+
+def table() -> Draft:
+    return Draft("test.oblong", "Oblong", Unit.CM)
+
+
+def put(d: Draft, name: str = "oblong", prefix: str = "", **more):
+    return d.piece(name, oblong(prefix), grain=(A, D), label_at=Point(50.0, 25.0), **more)
+
+
+def test_a_plain_piece_is_proved() -> None:
+    d = table()
+    put(d)
+    d.seam("ends", d.pattern().edge("right"), -d.pattern().edge("left"))
+    d.corner("square", ("bottom", "right"), angle=90.0)
+    d.girth("round", body=90.0, ease=10.0, runs=[d.pattern().edge("bottom")])
+    d.girth("between", body=100.0, ease=(-5.0, 5.0), spans=[(("left", "bottom"), ("bottom", "right"))])
+    proof = prove(d.pattern())
+    assert proof.held, proof.text(Unit.CM)
+    assert [f.kind for f in proof.findings] == ["outline", "outline", "seam", "corner", "girth", "girth"]
+
+
+def test_marks_keep_their_rule_and_work_as_points() -> None:
+    d = table()
+    mark = d.mark("corner", A + B, "sum of two corners")
+    assert mark + Point(1.0, 2.0) == Point(101.0, 2.0)
+    assert d.pattern().marks == (mark,)
+    with pytest.raises(PatternError, match="two marks are called 'corner'"):
+        d.mark("corner", D, "elsewhere")
+
+
+@pytest.mark.parametrize(
+    ("make", "says"),
+    [
+        (lambda d: (put(d), put(d, prefix="x")), "two pieces are called 'oblong'"),
+        (lambda d: (put(d), put(d, "other")), "two edges are called 'bottom'"),
+        (lambda d: put(d, notches=[Notch("n", "bottom", 101.0)]), "off its edge 'bottom', 100.0 mm"),
+        (lambda d: put(d, notches=[Notch("n", "botom", 1.0)]), "no edge 'botom'; it has bottom"),
+        (lambda d: put(d, darts=[Dart("d", A, "top", "end", "down")]), "needs role 'dart'"),
+        (lambda d: put(d).notch("none"), "no notch 'none'"),
+        (lambda d: d.pattern().piece("none"), "no piece 'none'"),
+    ],
+)
+def test_slips_of_an_author_are_named(make, says: str) -> None:
+    with pytest.raises(PatternError, match=says):
+        make(table())
+
+
+def test_a_seam_must_run_on() -> None:
+    d = table()
+    piece = put(d)
+    d.seam("jump", [piece.edge("bottom"), piece.edge("top")], Given("tape", 200.0))
+    with pytest.raises(PatternError, match="'top' does not follow 'bottom'"):
+        prove(d.pattern())
+
+
+def test_seam_walked_backwards_over_a_corner() -> None:
+    d = table()
+    piece = put(d)
+    walked = [-piece.edge("top"), -piece.edge("right")]
+    d.seam("round", walked, Given("tape", 150.0), ease=(-1.0, 1.0))
+    assert prove(d.pattern()).held
+
+
+def test_ease_between_notches_is_walked() -> None:
+    d = table()
+    piece = put(d, notches=[Notch("n", "bottom", 40.0)])
+    tape = Given("tape", 95.0, {"n": 38.0})
+    d.seam("eased", piece.edge("bottom"), tape, ease=5.0, stretches=[Stretch("n", (2.0, 2.0))], last=3.0)
+    assert prove(d.pattern()).held
+    d.seam("wrong", piece.edge("bottom"), tape, ease=5.0, stretches=[Stretch("n", (0.0, 0.0))], last=5.0)
+    names = [finding.name for finding in prove(d.pattern()).broken]
+    assert names == ["wrong: start to n", "wrong: n to end"]
+
+
+def test_solved_values_are_recorded_in_the_makers_unit_when_refused() -> None:
+    d = Draft("test.x", "X", Unit.IN)
+    asked = {"low": 0.0, "high": 254.0, "so_that": "it fits", "goal": "cap ease", "advice": "set y"}
+    assert d.solve("height", lambda h: 2.0 * h, target=50.8, **asked) == pytest.approx(25.4)
+    assert [(s.name, s.so_that) for s in d.pattern().solved] == [("height", "it fits")]
+    with pytest.raises(NoSolutionError) as refused:
+        d.solve("height", lambda h: 2.0 * h, target=762.0, offset=254.0, **asked)
+    assert str(refused.value) == (
+        "test.x: cap ease of 20 in cannot be reached: with height from 0 in to 10 in "
+        "it can be -10 in to 10 in; set y"
+    )
+
+
+def test_nothing_can_be_drawn_is_said_so() -> None:
+    def refuse(_: float) -> float:
+        raise GeometryError("no")
+
+    with pytest.raises(NoSolutionError, match="nothing can be drawn with height"):
+        table().solve(
+            "height", refuse, target=1.0, low=0.0, high=9.0, so_that="", goal="ease", advice="a"
+        )
+
+
+def test_proof_as_json_has_no_nan() -> None:
+    d = table()
+    piece = put(d)
+    d.seam("lost", piece.edge("bottom"), Given("tape", 100.0), stretches=[Stretch("none", (0.0, 0.0))])
+    values = prove(d.pattern()).to_json()
+    text = json.dumps(values, allow_nan=False)
+    assert '"measured": null' in text
+    assert values["held"] is False
+
+
+def test_proof_in_print_says_what_is_broken_and_by_how_much() -> None:
+    d = table()
+    piece = put(d)
+    d.seam("short", piece.edge("bottom"), Given("tape", 98.75))
+    text = prove(d.pattern()).text(Unit.CM)
+    assert "BROKEN" in text
+    assert "1.250 mm" in text
+    assert "UNPROVED, 1 of 3 promises broken" in text
