@@ -81,7 +81,15 @@ _HOMES = {
     "curves.offset": ("parallel",),
     "curves.point": ("Point", "distance"),
     "curves.ruled": ("on_line",),
-    "errors": ("BlockwrightError", "GeometryError", "InputError", "InputErrors", "NoSolutionError", "PatternError", "PluginError"),
+    "errors": (
+        "BlockwrightError",
+        "GeometryError",
+        "InputError",
+        "InputErrors",
+        "NoSolutionError",
+        "PatternError",
+        "PluginError",
+    ),
     "pattern.dart": ("roof_between",),
     "pattern.draft": ("Draft",),
     "pattern.mark": ("Mark",),
@@ -94,7 +102,14 @@ _HOMES = {
     "plugin.format": ("Document", "Format"),
     "plugin.hookspecs": ("hookimpl",),
     "plugin.host": ("load",),
-    "plugin.option": ("LengthOption", "auto_length_option", "choice_option", "count_option", "length_option", "ratio_option"),
+    "plugin.option": (
+        "LengthOption",
+        "auto_length_option",
+        "choice_option",
+        "count_option",
+        "length_option",
+        "ratio_option",
+    ),
     "plugin.run": ("draft",),
 }
 _HOME = {name: home for home, names in _HOMES.items() for name in names}

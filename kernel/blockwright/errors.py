@@ -15,7 +15,7 @@ class InputError(BlockwrightError, ValueError):
     """Something a person typed is wrong; the message says what, where and what to do."""
 
 
-class InputErrors(InputError):
+class InputErrors(InputError):  # noqa: N818  (several of them)
     """Several input errors found in one reading, one line each."""
 
     def __init__(self, lines: list[str]) -> None:

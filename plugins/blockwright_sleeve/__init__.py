@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from blockwright import Block, hookimpl
-
 from blockwright_sleeve.fitted import FittedSleeve
 from blockwright_sleeve.straight import StraightSleeve
 

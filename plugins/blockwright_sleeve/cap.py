@@ -86,9 +86,7 @@ def lay_cap(
     return Cap(marks, start, Point(start.x, -start.y))
 
 
-def _half_marks(
-    side: str, crown: Mark, underarm: Mark, half: Half, outward: float
-) -> list[Mark]:
+def _half_marks(side: str, crown: Mark, underarm: Mark, half: Half, outward: float) -> list[Mark]:
     guide = underarm - crown
     square = guide.unit().left() * outward
     made = []

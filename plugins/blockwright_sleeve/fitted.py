@@ -22,10 +22,8 @@ from blockwright import (
     measurement,
     roof_between,
 )
-
 from blockwright_sleeve.cap import Taper
 from blockwright_sleeve.sleeve import CapPlan, Sleeve
-
 
 # The elbow's point lies a quarter round the arm from the underarm seam; a dart reaching a little
 # past it bends the forearm forward by some eight degrees, as a hanging arm does.  Common practice

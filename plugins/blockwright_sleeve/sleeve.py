@@ -22,7 +22,6 @@ from blockwright import (
     measurement,
     ratio_option,
 )
-
 from blockwright_sleeve.cap import Cap, Half, Taper, lay_cap, taper
 
 # The cap marks off their guides as shares of the cap height, when not given: the values of the
@@ -134,7 +133,9 @@ class Sleeve(Block):
 
     def cap(self, bicep: float, height: float, ease: float) -> Cap:
         """The cap for these values."""
-        longer_back = self.back_armhole - self.front_armhole + (1 - 2 * self.front_ease_share) * ease
+        longer_back = (
+            self.back_armhole - self.front_armhole + (1 - 2 * self.front_ease_share) * ease
+        )
         front = Half(
             *_chosen(height, FRONT_SHARES, self.front_upper, self.front_middle, self.front_lower)
         )
@@ -144,7 +145,7 @@ class Sleeve(Block):
         return lay_cap(bicep, height, longer_back, self.taper(bicep, height).lean, front, back)
 
     def plan(self, d: Draft) -> CapPlan:
-        """Of bicep width, cap height and cap ease, keep the two that are given and solve the third."""
+        """Of bicep width, cap height and cap ease keep two and solve the third."""
         given = self.upper_arm + self.bicep_ease if self.bicep_width is None else self.bicep_width
         ease = USUAL_CAP_EASE if self.cap_ease is None else self.cap_ease
         if self.cap_height is None:
@@ -202,8 +203,8 @@ class Sleeve(Block):
         allowed = type(self).cap_ease
         if not allowed.low <= found <= allowed.high:
             raise InputError(
-                f"{self.key}: this cap_height gives a cap ease of {d.say(found)}; give a cap_height "
-                f"or bicep_width that makes it {d.say(allowed.low)} to {d.say(allowed.high)}"
+                f"{self.key}: this cap_height gives a cap ease of {d.say(found)}; give a "
+                f"cap_height or bicep_width that makes it {d.say(allowed.low)} to {d.say(allowed.high)}"
             )
         return found
 

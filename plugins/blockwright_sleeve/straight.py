@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 
 from blockwright import Draft, Edge, Guide, InputError, Point, arc_between, auto_length_option, line
-
 from blockwright_sleeve.sleeve import Sleeve
 
 

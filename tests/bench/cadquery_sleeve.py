@@ -53,7 +53,9 @@ def cap(body: Body, height: float, lean: float) -> tuple[Edge, list[Vector]]:
 def lean_of(body: Body, height: float) -> float:
     drop = body.length - height
     return brentq(
-        lambda t: body.bicep * (t / math.tan(t) if t else 1.0) - 2 * t * drop - body.wrist, -1.4, 1.4
+        lambda t: body.bicep * (t / math.tan(t) if t else 1.0) - 2 * t * drop - body.wrist,
+        -1.4,
+        1.4,
     )
 
 

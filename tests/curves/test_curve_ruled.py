@@ -7,6 +7,7 @@ import math
 import numpy as np
 import pytest
 import shapely
+
 from blockwright import (
     GeometryError,
     Point,
@@ -19,14 +20,26 @@ from blockwright import (
     polyline,
 )
 
-CAP = [(-170, 0), (-140, 12), (-95, 62), (-45, 128), (0, 150), (48, 130), (92, 66), (135, 10), (170, 0)]
+CAP = [
+    (-170, 0),
+    (-140, 12),
+    (-95, 62),
+    (-45, 128),
+    (0, 150),
+    (48, 130),
+    (92, 66),
+    (135, 10),
+    (170, 0),
+]
 
 
 @pytest.mark.parametrize("height", [-99.0, -40.0, 0.0, 60.0, 99.9])
 def test_line_across_a_circle(height: float) -> None:
     circle = arc(Point(0.0, 0.0), 100.0, 0.0, math.tau)
     found = on_line(circle, Point(-1.0, height), Point(1.0, height))
-    angles = sorted(a % math.tau for a in (math.asin(height / 100.0), math.pi - math.asin(height / 100.0)))
+    angles = sorted(
+        a % math.tau for a in (math.asin(height / 100.0), math.pi - math.asin(height / 100.0))
+    )
     expected = [a * 100.0 for a in angles] + ([math.tau * 100.0] if height == 0.0 else [])
     assert found == pytest.approx(expected, abs=2e-4)  # an arc is within 1.4e-7 of its radius
 
@@ -40,7 +53,9 @@ def test_line_that_touches_counts_once() -> None:
 
 def test_corner_of_two_pieces_counts_once() -> None:
     roof = polyline([Point(0.0, 0.0), Point(10.0, 10.0), Point(20.0, 0.0)])
-    assert on_line(roof, Point(10.0, -5.0), Point(10.0, 5.0)) == pytest.approx([10.0 * math.sqrt(2.0)])
+    assert on_line(roof, Point(10.0, -5.0), Point(10.0, 5.0)) == pytest.approx(
+        [10.0 * math.sqrt(2.0)]
+    )
 
 
 @pytest.mark.parametrize("angle", np.linspace(0.05, 3.0, 12))
@@ -71,7 +86,9 @@ def test_arc_between_has_its_length_and_tangents(turn: float) -> None:
     chord = b - a
     half = turn / 2.0
     assert (drawn.start, drawn.end) == (a, b)
-    assert drawn.length == pytest.approx(abs(chord) * (half / math.sin(half) if half else 1.0), rel=1e-7)
+    assert drawn.length == pytest.approx(
+        abs(chord) * (half / math.sin(half) if half else 1.0), rel=1e-7
+    )
     assert drawn.start_tangent.cross(chord.unit().turned(-half)) == pytest.approx(0.0, abs=1e-12)
     assert drawn.end_tangent.cross(chord.unit().turned(half)) == pytest.approx(0.0, abs=1e-12)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
+
 from blockwright import Curve, Pattern
 
 MILLIMETRE = 1.0
@@ -22,7 +23,9 @@ def stretched(pattern: Pattern, name: str, by: float = MILLIMETRE) -> Pattern:
     curve = pattern.edge(name).curve
     a, b = curve.split_at(curve.length / 2.0)
     control = np.concatenate([a.control, b.control])
-    square = np.array([-curve.tangent_at(curve.length / 2.0).y, curve.tangent_at(curve.length / 2.0).x])
+    square = np.array(
+        [-curve.tangent_at(curve.length / 2.0).y, curve.tangent_at(curve.length / 2.0).x]
+    )
     low, high = 0.0, 200.0
     for _ in range(80):
         middle = (low + high) / 2.0
@@ -63,7 +66,5 @@ def handle_moved(pattern: Pattern, name: str, which: str, by: float = MILLIMETRE
 def notch_moved(pattern: Pattern, name: str, by: float = MILLIMETRE) -> Pattern:
     """A notch slid along its edge."""
     piece = next(p for p in pattern.pieces if any(n.name == name for n in p.notches))
-    notches = tuple(
-        replace(n, along=n.along + by) if n.name == name else n for n in piece.notches
-    )
+    notches = tuple(replace(n, along=n.along + by) if n.name == name else n for n in piece.notches)
     return pattern.with_piece(replace(piece, notches=notches))

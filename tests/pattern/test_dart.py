@@ -5,10 +5,20 @@ from __future__ import annotations
 import math
 
 import pytest
-from blockwright import Affine, PatternError, Point, arc_between, distance, line, nearest, roof_between
-from blockwright.pattern.dart import closing, opening
 from hypothesis import given
 from hypothesis import strategies as st
+
+from blockwright import (
+    Affine,
+    PatternError,
+    Point,
+    arc_between,
+    distance,
+    line,
+    nearest,
+    roof_between,
+)
+from blockwright.pattern.dart import closing, opening
 
 APEX = Point(0.0, 0.0)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
+
 from blockwright import (
     Dart,
     Draft,
@@ -47,10 +48,19 @@ def test_a_plain_piece_is_proved() -> None:
     d.seam("ends", d.pattern().edge("right"), -d.pattern().edge("left"))
     d.corner("square", ("bottom", "right"), angle=90.0)
     d.girth("round", body=90.0, ease=10.0, runs=[d.pattern().edge("bottom")])
-    d.girth("between", body=100.0, ease=(-5.0, 5.0), spans=[(("left", "bottom"), ("bottom", "right"))])
+    d.girth(
+        "between", body=100.0, ease=(-5.0, 5.0), spans=[(("left", "bottom"), ("bottom", "right"))]
+    )
     proof = prove(d.pattern())
     assert proof.held, proof.text(Unit.CM)
-    assert [f.kind for f in proof.findings] == ["outline", "outline", "seam", "corner", "girth", "girth"]
+    assert [f.kind for f in proof.findings] == [
+        "outline",
+        "outline",
+        "seam",
+        "corner",
+        "girth",
+        "girth",
+    ]
 
 
 def test_marks_keep_their_rule_and_work_as_points() -> None:
@@ -67,7 +77,10 @@ def test_marks_keep_their_rule_and_work_as_points() -> None:
     [
         (lambda d: (put(d), put(d, prefix="x")), "two pieces are called 'oblong'"),
         (lambda d: (put(d), put(d, "other")), "two edges are called 'bottom'"),
-        (lambda d: put(d, notches=[Notch("n", "bottom", 101.0)]), "off its edge 'bottom', 100.0 mm"),
+        (
+            lambda d: put(d, notches=[Notch("n", "bottom", 101.0)]),
+            "off its edge 'bottom', 100.0 mm",
+        ),
         (lambda d: put(d, notches=[Notch("n", "botom", 1.0)]), "no edge 'botom'; it has bottom"),
         (lambda d: put(d, darts=[Dart("d", A, "top", "end", "down")]), "needs role 'dart'"),
         (lambda d: put(d).notch("none"), "no notch 'none'"),
@@ -99,9 +112,23 @@ def test_ease_between_notches_is_walked() -> None:
     d = table()
     piece = put(d, notches=[Notch("n", "bottom", 40.0)])
     tape = Given("tape", 95.0, {"n": 38.0})
-    d.seam("eased", piece.edge("bottom"), tape, ease=5.0, stretches=[Stretch("n", (2.0, 2.0))], last=3.0)
+    d.seam(
+        "eased",
+        piece.edge("bottom"),
+        tape,
+        ease=5.0,
+        stretches=[Stretch("n", (2.0, 2.0))],
+        last=3.0,
+    )
     assert prove(d.pattern()).held
-    d.seam("wrong", piece.edge("bottom"), tape, ease=5.0, stretches=[Stretch("n", (0.0, 0.0))], last=5.0)
+    d.seam(
+        "wrong",
+        piece.edge("bottom"),
+        tape,
+        ease=5.0,
+        stretches=[Stretch("n", (0.0, 0.0))],
+        last=5.0,
+    )
     names = [finding.name for finding in prove(d.pattern()).broken]
     assert names == ["wrong: start to n", "wrong: n to end"]
 
@@ -132,7 +159,9 @@ def test_nothing_can_be_drawn_is_said_so() -> None:
 def test_proof_as_json_has_no_nan() -> None:
     d = table()
     piece = put(d)
-    d.seam("lost", piece.edge("bottom"), Given("tape", 100.0), stretches=[Stretch("none", (0.0, 0.0))])
+    d.seam(
+        "lost", piece.edge("bottom"), Given("tape", 100.0), stretches=[Stretch("none", (0.0, 0.0))]
+    )
     values = prove(d.pattern()).to_json()
     text = json.dumps(values, allow_nan=False)
     assert '"measured": null' in text

@@ -14,10 +14,11 @@ from bending import (
     stretched,
     with_edge,
 )
+from sleeve_samples import MISSES_BODY, MISSES_SETTINGS, Unit, drafted
+
 from blockwright import Affine, Curve, Pattern, Point, nearest, prove
 from blockwright.pattern import promise
 from blockwright_sleeve import FittedSleeve
-from sleeve_samples import MISSES_BODY, MISSES_SETTINGS, Unit, drafted
 
 
 @pytest.fixture(scope="module")
@@ -129,7 +130,7 @@ def test_no_promise_is_no_proof(sleeve: Pattern) -> None:
 
 
 def test_the_miss_is_the_shift(sleeve: Pattern) -> None:
-    """The through promise reads the edge as it is: shift it up and the crown misses by the shift."""
+    """Shifted up, the edge misses the crown by the shift."""
     moved = mark_missed(sleeve)
     finding = next(f for f in prove(moved).findings if f.kind == "through")
     crown = next(mark for mark in sleeve.marks if mark.name == "crown")

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 
 import pytest
-from blockwright import GeometryError, solve
-from blockwright.pattern.solve import Unreachable
 from hypothesis import given
 from hypothesis import strategies as st
+
+from blockwright import GeometryError, solve
+from blockwright.pattern.solve import Unreachable
 
 CASES = [
     (lambda x: x**3, 27.0, 0.0, 10.0, 3.0),
@@ -24,7 +25,9 @@ CASES = [
 @pytest.mark.parametrize(("measure", "target", "low", "high", "root"), CASES)
 def test_known_roots(measure, target, low, high, root, near) -> None:
     found = solve(measure, target, low, high, near=near)
-    assert measure(found) == pytest.approx(target, abs=2e-6) or found == pytest.approx(root, abs=1e-9)
+    assert measure(found) == pytest.approx(target, abs=2e-6) or found == pytest.approx(
+        root, abs=1e-9
+    )
     assert found == pytest.approx(root, abs=1e-5)
 
 

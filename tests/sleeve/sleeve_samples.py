@@ -49,7 +49,9 @@ def sheet(values: dict[str, float], unit: Unit = Unit.CM, name: str = "Test body
     return BodySheet(name=name, units=unit, values=values)
 
 
-def drafted(block, values: dict[str, float], unit: Unit = Unit.CM, **settings) -> tuple[Pattern, Proof]:
+def drafted(
+    block, values: dict[str, float], unit: Unit = Unit.CM, **settings
+) -> tuple[Pattern, Proof]:
     """The pattern and its proof."""
     pattern = draft(block, sheet(values, unit), settings)
     return pattern, prove(pattern)

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 
 import pytest
+from sleeve_samples import INCH, MISSES_BODY, MISSES_SETTINGS, drafted
+
 from blockwright import Unit, distance, nearest
 from blockwright_sleeve import FittedSleeve
-from sleeve_samples import INCH, MISSES_BODY, MISSES_SETTINGS, drafted
 
 
 @pytest.fixture(scope="module")

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 
 import pytest
+from sleeve_samples import BOTH, INCH, MIDDLING, drafted
+
 from blockwright import Unit, distance
 from blockwright_sleeve import FittedSleeve, StraightSleeve
-from sleeve_samples import BOTH, INCH, MIDDLING, drafted
 
 
 def ease_by_stretch(proof) -> dict[str, float]:
@@ -94,9 +95,7 @@ def test_guides_as_long_as_the_armhole_give_textbook_ease() -> None:
     bicep = math.sqrt(front**2 - height**2) + math.sqrt((back + 10.0) ** 2 - height**2)
     body = MIDDLING | {"front_armhole_length": front, "back_armhole_length": back}
     body["upper_arm_girth"] = bicep - 40.0
-    pattern, _ = drafted(
-        StraightSleeve, body, Unit.MM, cap_height=height, bicep_width=bicep
-    )
+    pattern, _ = drafted(StraightSleeve, body, Unit.MM, cap_height=height, bicep_width=bicep)
     ease = pattern.edge("cap").curve.length - front - back
     assert 1.0 * INCH - 1.0 <= ease <= 1.5 * INCH
 

@@ -12,6 +12,8 @@ from blockwright.errors import GeometryError
 ON_LINE = 1e-9
 # Roots come to nine digits; two Newton steps take them to the last.
 POLISH = 2
+# Meetings this near along the curve, mm, are one.
+ONE_PLACE = 1e-6
 
 
 def on_line(curve: Curve, a: Point, b: Point) -> tuple[float, ...]:
@@ -40,8 +42,8 @@ def on_line(curve: Curve, a: Point, b: Point) -> tuple[float, ...]:
     row, column = np.nonzero(np.abs(_cubic(cubic, t)[0]) <= ON_LINE)
     along = np.sort(curve.along(pieces[row], t[row, column]))
     # The end of one piece is the start of the next, and a double root is found twice.
-    fresh = np.concatenate([[True], np.diff(along) > 1e-6]) if len(along) else []
-    return tuple(float(distance) for distance in along[fresh])
+    fresh = np.diff(along, prepend=-np.inf) > ONE_PLACE
+    return tuple(along[fresh].tolist())
 
 
 def _cubic(coefficients: np.ndarray, t: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

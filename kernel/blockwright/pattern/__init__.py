@@ -1,0 +1,1 @@
+"""Marks, pieces, promises and proof."""

@@ -59,7 +59,8 @@ class Draft:
 
         `so_that` says what it achieves, for the proof; `goal` names the measured quantity in
         messages, which print it less `offset` (cap ease is cap length less armhole length);
-        `advice` names the measurement or option to change; `near` is a good guess and how fast the measure grows there.
+        `advice` names the measurement or option to change; `near` is a good guess and how fast
+        the measure grows there.
         Raises NoSolutionError saying what range of the goal is possible.
         """
         try:
@@ -77,7 +78,9 @@ class Draft:
         say = self.say
         between = f"{name} from {say(low)} to {say(high)}"
         if math.isnan(possible.least):
-            return f"{self.block}: {goal} {say(target - offset)}: nothing can be drawn with {between}"
+            return (
+                f"{self.block}: {goal} {say(target - offset)}: nothing can be drawn with {between}"
+            )
         return (
             f"{self.block}: {goal} of {say(target - offset)} cannot be reached: with {between} "
             f"it can be {say(possible.least - offset)} to {say(possible.most - offset)}"
@@ -179,7 +182,7 @@ class Draft:
         runs: Iterable[Step | Sequence[Step]] = (),
         spans: Iterable[tuple[Joint, Joint]] = (),
     ) -> None:
-        """Promise a finished width: body plus ease, over runs of edges and corner-to-corner spans."""
+        """Promise a finished width: body plus ease, over runs and corner-to-corner spans."""
         self._promises.append(
             promise.Girth(name, body, _range(ease), tuple(run(r) for r in runs), tuple(spans))
         )

@@ -111,9 +111,7 @@ class Level:
         across = (high - low).left()
         angle = math.degrees(math.atan2(across.cross(tangent), across.dot(tangent)))
         angle = math.remainder(angle, 180.0)
-        return (
-            Finding(self.kind, self.name, "angle", -self.within, self.within, angle, 0.0),
-        )
+        return (Finding(self.kind, self.name, "angle", -self.within, self.within, angle, 0.0),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,9 +127,7 @@ class Through:
         """The greatest distance of a mark from the edge."""
         curve = pattern.edge(self.edge).curve
         worst = max(nearest(curve, mark).distance for mark in self.marks)
-        return (
-            Finding(self.kind, self.name, "length", 0.0, 0.0, worst, tolerance.ON_CURVE),
-        )
+        return (Finding(self.kind, self.name, "length", 0.0, 0.0, worst, tolerance.ON_CURVE),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +186,9 @@ class Outline:
     def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
         """The widest gap between edges; crossings (one is counted for a clockwise outline)."""
         edges = [edge.curve for edge in pattern.piece(self.name).edges]
-        gap = max(distance(a.end, b.start) for a, b in zip(edges, edges[1:] + edges[:1], strict=True))
+        gap = max(
+            distance(a.end, b.start) for a, b in zip(edges, edges[1:] + edges[:1], strict=True)
+        )
         closed = Finding(
             self.kind, f"{self.name} closes", "length", 0.0, 0.0, gap, tolerance.CLOSED
         )

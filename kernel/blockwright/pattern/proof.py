@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from blockwright.body.lengths import Unit, format_length
@@ -25,6 +26,7 @@ class Proof:
 
     @property
     def broken(self) -> tuple[Finding, ...]:
+        """The findings that did not hold."""
         return tuple(finding for finding in self.findings if not finding.held)
 
     def text(self, unit: Unit) -> str:
@@ -89,11 +91,11 @@ def prove(pattern: Pattern) -> Proof:
 
 
 def _finite(value: float) -> float | None:
-    return value if abs(value) < float("inf") else None
+    return value if math.isfinite(value) else None
 
 
 def _value(finding: Finding, value: float, unit: Unit) -> str:
-    if value != value:
+    if math.isnan(value):
         return "not found"
     if finding.quantity == "length":
         return format_length(value, unit)

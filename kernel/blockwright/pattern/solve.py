@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from blockwright.errors import GeometryError
 
@@ -40,8 +41,9 @@ def solve(
 
     `near` is where the answer is expected and how fast the measure grows there: from such a
     guess the secant rule is tried first, which takes some four trials where enclosing the answer
-    takes ten.  A value the draft cannot be drawn at (GeometryError) counts as giving nothing.  When the
-    target lies outside what the ends give, the range between is scanned for it.
+    takes ten.  A value the draft cannot be drawn at (GeometryError) counts as giving nothing.
+    When the target lies outside what the ends give, the range between is scanned for it.
+
     Raises Unreachable with the range that is possible (nan, nan if nothing can be drawn).
     Source: T. R. Chandrupatla, *A new hybrid quadratic/bisection algorithm for finding the zero
     of a nonlinear function*, Advances in Engineering Software 28 (1997) 145-149.
@@ -114,7 +116,7 @@ def _scan(
     """Two neighbouring trials that enclose the target, or Unreachable with what was found."""
     places = [low + (high - low) * i / SCAN for i in range(SCAN + 1)]
     tried = [(place, over(place)) for place in places]
-    for (a, fa), (b, fb) in zip(tried, tried[1:], strict=False):
+    for (a, fa), (b, fb) in pairwise(tried):
         if fa * fb <= 0.0:
             return a, fa, b, fb
     found = [f + target for _, f in tried if not math.isnan(f)]

@@ -1,0 +1,1 @@
+"""Blocks, formats and the host that loads them."""

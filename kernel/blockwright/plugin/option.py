@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from typing import Any, Generic, Protocol, TypeVar, overload
+from typing import Any, Generic, Protocol, Self, TypeVar, overload
 
 from blockwright.body.lengths import Unit, format_length, parse_length
 from blockwright.errors import InputError
@@ -40,10 +40,10 @@ class Option(Generic[T]):
         self.name = name
 
     @overload
-    def __get__(self, block: None, owner: type) -> Option[T]: ...
+    def __get__(self, block: None, owner: type) -> Self: ...
     @overload
     def __get__(self, block: Values, owner: type) -> T: ...
-    def __get__(self, block: Values | None, owner: type) -> Option[T] | T:
+    def __get__(self, block: Values | None, owner: type) -> Self | T:
         """The declaration on the class, the value on an instance."""
         if block is None:
             return self
@@ -162,7 +162,7 @@ class ChoiceOption(Option[str]):
 
 
 def length_option(default: str, *, low: str, high: str, says: str) -> LengthOption[float]:
-    """A length, written with its unit: `length_option("2 cm", low="0 cm", high="6 cm", says=...)`."""
+    """A length; default and range are written with their unit: "2 cm"."""
     return LengthOption(_mm(default), _mm(low), _mm(high), says)
 
 

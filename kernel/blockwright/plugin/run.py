@@ -8,11 +8,11 @@ from typing import Any
 from blockwright.body.measurements import lookup
 from blockwright.body.sheet import BodySheet
 from blockwright.errors import GeometryError, InputError, InputErrors
-from blockwright.spelling import did_you_mean
 from blockwright.pattern.draft import Draft
 from blockwright.pattern.pattern import Estimate, Pattern
 from blockwright.plugin.block import Block
 from blockwright.plugin.option import Setting
+from blockwright.spelling import did_you_mean
 
 
 def draft(
@@ -36,9 +36,7 @@ def draft(
         raise InputError(
             f"{block.key}: cannot be drawn from these values: {error}; check {used} and the options"
         ) from error
-    return table.pattern(
-        estimates=estimates, measurements=values, options=options, body=sheet.name
-    )
+    return table.pattern(estimates=estimates, measurements=values, options=options, body=sheet.name)
 
 
 def _options(
@@ -80,6 +78,4 @@ def _measurements(
 
 
 def _missing(block: type[Block], sheet: BodySheet, name: str, instead: str) -> str:
-    return (
-        f"{sheet.where}: {block.key} needs {name}{instead}: {lookup(name).how}"
-    )
+    return f"{sheet.where}: {block.key} needs {name}{instead}: {lookup(name).how}"
