@@ -6,5 +6,5 @@ import sys
 from pathlib import Path
 
 HERE = Path(__file__).parent
-for folder in (HERE, HERE / "sleeve", HERE / "pattern"):
+for folder in (HERE, HERE / "sleeve", HERE / "pattern", HERE / "bench"):
     sys.path.insert(0, str(folder))

@@ -45,8 +45,7 @@ class Arm:
     back_elbow: Point  # upper end of the dart's mouth
     apex: Point
     opening: float  # of the dart, radians; also what the back seam leans more than the front one
-    down: Point  # way of the front seam at the underarm and at the wrist
-    down_wrist: Point
+    down_wrist: Point  # way of the front seam at the wrist
     turns: tuple[float, float]  # of the front seam, above and below the elbow, to the left
 
     def opened(self, place: Point) -> Point:
@@ -156,7 +155,8 @@ class FittedSleeve(Sleeve):
         d.corner("cap under the arm", (front.name, cap.name), (cap.name, back.name))
         d.corner("back seam over the closed dart", (back.name, forearm.name))
         d.corner("wrist at the underarm seam", (forearm.name, hem.name), (hem.name, front.name))
-        d.girth("wrist", body=self.wrist, ease=self.hem_width(0.0) - self.wrist, runs=[hem])
+        ease = self.hem_width(plan.bicep) - self.wrist
+        d.girth("wrist", body=self.wrist, ease=ease, runs=[hem])
 
     def _check(self, d: Draft, plan: CapPlan) -> None:
         if not plan.height < self.elbow_depth < self.length:
@@ -214,7 +214,6 @@ class FittedSleeve(Sleeve):
             back_elbow=back_elbow,
             apex=back_elbow + Point(leg, 0.0),
             opening=2.0 * math.asin(self.elbow_dart / 2.0 / leg),
-            down=down,
             down_wrist=down.turned(turn),
             turns=(to_elbow, turn - to_elbow),
         )

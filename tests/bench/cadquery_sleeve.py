@@ -1,8 +1,8 @@
 """The honest alternative: the same fitted sleeve scripted on a CAD kernel.
 
 What a good scripter would write with cadquery and scipy: OCCT interpolation for curves, its edge
-lengths, Brent's method for the cap height and the wrist within the same brackets as the plugin
-(any body must do), and the same checks by hand on the finished wire.
+lengths asked of the kernel at each trial, Brent's method for the cap height and the wrist within
+the same brackets as the plugin (any body must do), and the same checks by hand on the wire.
 """
 
 from __future__ import annotations
@@ -65,10 +65,9 @@ def arm(body: Body, height: float, lean: float, outward: float):
     seam = (drop + hang) / math.cos(lean)
     upper = (body.elbow - height) / math.cos(lean)
     down = Vector(-math.sin(lean), -math.cos(lean))
-    forearm = Vector(-math.sin(lean - outward), -math.cos(lean - outward))
     under = Vector(body.bicep / 2, 0)
-    wrist = under + down * upper + forearm * (seam - upper)
-    front = Edge.makeSpline([under, wrist], tangents=[down, forearm], scale=True)
+    step = seam * math.sin(outward / 2) / (outward / 2)
+    front = Edge.makeTangentArc(under, down, under + _turn(down, outward / 2) * step)
     closed = front.mirror("YZ")
     share = upper / seam
     top = closed.trim(*_trim(closed, 0.0, share))
@@ -81,8 +80,7 @@ def arm(body: Body, height: float, lean: float, outward: float):
     ends = low.positionAt(1.0), front.positionAt(1.0)
     tilt = (angle - 2 * outward) / 2 + lean
     chord = (ends[1] - ends[0]).normalized()
-    turned = [_turn(chord, tilt), _turn(chord, -tilt)]
-    hem = Edge.makeSpline(list(ends), tangents=turned, scale=True)
+    hem = Edge.makeTangentArc(ends[0], _turn(chord, tilt), ends[1])
     return front, top, low, hem, apex
 
 

@@ -43,13 +43,7 @@ def control_points(draw: st.DrawFn) -> np.ndarray:
 def curves(draw: st.DrawFn, pieces: int = 3) -> Curve:
     """A chain of one to a few pieces, each starting at the end of the last."""
     chain = [draw(control_points()) for _ in range(draw(st.integers(1, pieces)))]
-    for before, after in zip(chain, chain[1:], strict=False):
-        after += before[3] - after[0]
-        after[0] = before[3]
+    for i in range(1, len(chain)):
+        chain[i] += chain[i - 1][3] - chain[i][0]
+        chain[i][0] = chain[i - 1][3]
     return Curve(np.array(chain))
-
-
-@st.composite
-def plain_curves(draw: st.DrawFn) -> Curve:
-    """One piece in general position."""
-    return Curve(np.array([[draw(places) for _ in range(4)]]) + [[0.0, 0.0]])

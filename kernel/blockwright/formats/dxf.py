@@ -16,7 +16,8 @@ from blockwright.plugin.hookspecs import hookimpl
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
-    from ezdxf.layouts import BlockLayout, Modelspace
+    from ezdxf.layouts.blocklayout import BlockLayout
+    from ezdxf.layouts.layout import Modelspace
 
 MILLIMETRES = 4
 METRIC = 1
@@ -40,13 +41,14 @@ def layer(role: str) -> str:
 
 def write(document: Document) -> bytes:
     """The whole file, the same bytes for the same document."""
-    import ezdxf
+    # Both are documented as public, though not declared so.
+    from ezdxf import new, options  # type: ignore[attr-defined]
 
     # The library stamps files with time and random ids unless told to write fixed ones.
-    stamped = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True
+    stamped = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
     try:
-        drawing = ezdxf.new("R2000", units=MILLIMETRES)
+        drawing = new("R2000", units=MILLIMETRES)
         drawing.header["$MEASUREMENT"] = METRIC
         _layers(drawing)
         sheet = layout.lay_out(document)
@@ -62,7 +64,7 @@ def write(document: Document) -> bytes:
         stream = io.StringIO()
         drawing.write(stream)
     finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = stamped
+        options.write_fixed_meta_data_for_testing = stamped
     return stream.getvalue().encode("cp1252", errors="dxfreplace")
 
 

@@ -88,13 +88,18 @@ Places = Callable[[float, float], Iterable[tuple[Point, float]]]
 def near(at: Point, bounds: tuple[float, float, float, float]) -> Places:
     """Level at `at`, then ever further from it, anywhere in the bounds."""
     x0, y0, x1, y1 = bounds
-    grid = [
-        Point(x0 + (x1 - x0) * i / GRID, y0 + (y1 - y0) * j / GRID)
-        for i in range(1, GRID)
-        for j in range(1, GRID)
-    ]
-    grid.sort(key=lambda place: distance(place, at))
-    return lambda width, height: ((place, 0.0) for place in [at, *grid])
+
+    def places(width: float, height: float) -> Iterator[tuple[Point, float]]:
+        yield at, 0.0
+        grid = [
+            Point(x0 + (x1 - x0) * i / GRID, y0 + (y1 - y0) * j / GRID)
+            for i in range(1, GRID)
+            for j in range(1, GRID)
+        ]
+        for place in sorted(grid, key=lambda place: distance(place, at)):
+            yield place, 0.0
+
+    return places
 
 
 def beside(curve: Curve, share: float) -> Places:
@@ -142,13 +147,16 @@ class Room:
             scaled = [Line(line.text, line.size * scale, line.warning) for line in lines]
             width = max(line.width for line in scaled)
             height = sum(line.size for line in scaled) * LEADING
-            boxes = [Box(at, width, height, angle) for at, angle in places(width, height)]
-            found = next((box for box in boxes if self._free(box)), None)
-            if found:
-                break
-        box = found or boxes[0]
+            for at, angle in places(width, height):
+                box = Box(at, width, height, angle)
+                if self._free(box):
+                    return self._write(scaled, box)
+        at, angle = next(iter(places(width, height)))
+        return self._write(scaled, Box(at, width, height, angle))
+
+    def _write(self, lines: Sequence[Line], box: Box) -> list[Words]:
         self._lines = np.concatenate([self._lines, _pairs(box.sides())])
-        return _stacked(scaled, box)
+        return _stacked(lines, box)
 
     def _free(self, box: Box) -> bool:
         """No line comes nearer than CLEAR to the box, and it lies inside the outline."""

@@ -125,12 +125,13 @@ def _in_order(entries: Iterable[EntryPoint]) -> list[tuple[Plugin, EntryPoint]]:
 
 
 def _origin(distribution: Distribution | None) -> tuple[str, str]:
+    """Name and version."""
     if distribution is None:
         return "no distribution", ""
     found = distribution.metadata
-    return (found["Name"] if "Name" in found else "a distribution without a name"), (
-        found["Version"] if "Version" in found else ""
-    )
+    name = found["Name"] if "Name" in found else "a distribution without a name"  # noqa: SIM401
+    version = found["Version"] if "Version" in found else ""  # noqa: SIM401  (3.11 has no get)
+    return name, version
 
 
 def _claim(plugin: Plugin, what: str, owners: dict[str, Plugin]) -> bool:
