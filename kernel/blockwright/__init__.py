@@ -19,8 +19,9 @@ if TYPE_CHECKING:
     from blockwright.curves.chain import join as join
     from blockwright.curves.chain import signed_area as signed_area
     from blockwright.curves.curve import Curve as Curve
+    from blockwright.curves.fair import FairSpline as FairSpline
     from blockwright.curves.fair import fair_curve as fair_curve
-    from blockwright.curves.fair import fair_length as fair_length
+    from blockwright.curves.fair import fair_spline as fair_spline
     from blockwright.curves.make import arc as arc
     from blockwright.curves.make import arc_between as arc_between
     from blockwright.curves.make import arc_through as arc_through
@@ -75,7 +76,7 @@ _HOMES = {
     "curves.affine": ("Affine",),
     "curves.chain": ("join", "signed_area"),
     "curves.curve": ("Curve",),
-    "curves.fair": ("fair_curve", "fair_length"),
+    "curves.fair": ("FairSpline", "fair_curve", "fair_spline"),
     "curves.make": ("arc", "arc_between", "arc_through", "line", "polyline"),
     "curves.meet": ("intersections", "nearest"),
     "curves.offset": ("parallel",),

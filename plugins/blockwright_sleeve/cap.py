@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from blockwright import Curve, Mark, Point, fair_curve, fair_length, solve
+from blockwright import FairSpline, Mark, Point, fair_spline, solve
 
 QUARTERS = (0.25, 0.5, 0.75)
 PLACES = ("upper", "middle", "lower")
@@ -33,26 +33,16 @@ class Cap:
     """A cap on its bicep line, which runs along y = 0 with its middle at the origin.
 
     `marks` run from the front underarm over the crown to the back underarm, and so does the
-    curve through them, which starts and ends in the directions given.
+    fair curve through them.
     """
 
     marks: tuple[Mark, ...]
-    start: Point
-    end: Point
+    spline: FairSpline
 
     @property
     def crown(self) -> Mark:
         """The top of the cap."""
         return self.marks[4]
-
-    @property
-    def length(self) -> float:
-        """Length of the curve."""
-        return fair_length(self.marks, self.start, self.end)
-
-    def curve(self) -> Curve:
-        """The curve, drawn."""
-        return fair_curve(self.marks, self.start, self.end)
 
 
 def lay_cap(
@@ -83,7 +73,7 @@ def lay_cap(
         under_back,
     )
     start = Point(-math.cos(lean), math.sin(lean))
-    return Cap(marks, start, Point(start.x, -start.y))
+    return Cap(marks, fair_spline(marks, start, Point(start.x, -start.y)))
 
 
 def _half_marks(side: str, crown: Mark, underarm: Mark, half: Half, outward: float) -> list[Mark]:

@@ -123,7 +123,7 @@ class FittedSleeve(Sleeve):
 
         hem = Edge("wrist", arc_between(back_wrist, arm.wrist, -2.0 * arm.hem_lean), "hem")
         front = Edge("front underarm", arc_between(arm.wrist, under_front, -sum(arm.turns)))
-        cap = Edge("cap", drawn.curve(), "armhole")
+        cap = Edge("cap", drawn.spline.curve(), "armhole")
         back = Edge("back underarm", upper)
         forearm = Edge("back forearm", lower)
         mouth = Edge("elbow dart mouth", roof_between(arm.apex, upper, lower, "end"), "dart")

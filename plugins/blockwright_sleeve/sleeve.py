@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 
 from blockwright import (
     Block,
@@ -160,7 +161,7 @@ class Sleeve(Block):
         else:
             # Where the crown comes depends on the ease only when its halves differ in share.
             found = self.cap(given, self.cap_height, ease)
-            got = self._allowed_ease(d, found.length - self.armhole)
+            got = self._allowed_ease(d, found.spline.length - self.armhole)
             plan = CapPlan(given, self.cap_height, got, found)
         if plan.bicep < self.upper_arm:
             raise InputError(
@@ -170,9 +171,10 @@ class Sleeve(Block):
         return plan
 
     def _solve_height(self, d: Draft, bicep: float, ease: float) -> CapPlan:
+        cap = cache(lambda height: self.cap(bicep, height, ease))
         height = d.solve(
             "cap height",
-            lambda height: self.cap(bicep, height, ease).length,
+            lambda height: cap(height).spline.length,
             target=self.armhole + ease,
             low=FLATTEST * bicep,
             high=min(HIGHEST * bicep, 0.9 * self.length),
@@ -183,12 +185,13 @@ class Sleeve(Block):
             advice=f"armhole {d.say(self.armhole)} against bicep width {d.say(bicep)}: check "
             "upper_arm_girth and the armhole on the sheet, or set bicep_ease or cap_ease",
         )
-        return CapPlan(bicep, height, ease, self.cap(bicep, height, ease))
+        return CapPlan(bicep, height, ease, cap(height))
 
     def _solve_bicep(self, d: Draft, height: float, ease: float) -> CapPlan:
+        cap = cache(lambda bicep: self.cap(bicep, height, ease))
         bicep = d.solve(
             "bicep width",
-            lambda bicep: self.cap(bicep, height, ease).length,
+            lambda bicep: cap(bicep).spline.length,
             target=self.armhole + ease,
             low=height / HIGHEST,
             high=height / FLATTEST,
@@ -197,7 +200,7 @@ class Sleeve(Block):
             offset=self.armhole,
             advice=f"armhole {d.say(self.armhole)}: set another cap_height or cap_ease",
         )
-        return CapPlan(bicep, height, ease, self.cap(bicep, height, ease))
+        return CapPlan(bicep, height, ease, cap(bicep))
 
     def _allowed_ease(self, d: Draft, found: float) -> float:
         allowed = type(self).cap_ease

@@ -47,7 +47,7 @@ class StraightSleeve(Sleeve):
         )
         hem = Edge("hem", arc_between(back_hem, front_hem, -2.0 * taper.lean), "hem")
         front = Edge("front underarm", line(front_hem, under_front))
-        cap = Edge("cap", drawn.curve(), "armhole")
+        cap = Edge("cap", drawn.spline.curve(), "armhole")
         back = Edge("back underarm", line(under_back, back_hem))
         middle = (drawn.crown.x, plan.height - self.length)
         d.piece(

@@ -14,7 +14,7 @@ from blockwright import (
     arc,
     arc_between,
     fair_curve,
-    fair_length,
+    fair_spline,
     line,
     on_line,
     polyline,
@@ -103,4 +103,4 @@ def test_arc_between_refuses_a_full_turn_and_one_point() -> None:
 def test_length_without_drawing_is_the_drawn_length() -> None:
     start, end = Point(1.0, 0.1), Point(1.0, -0.2)
     drawn = fair_curve(CAP, start, end).length
-    assert fair_length(CAP, start, end) == pytest.approx(drawn, rel=1e-7)
+    assert fair_spline(CAP, start, end).length == pytest.approx(drawn, rel=1e-7)

@@ -109,8 +109,9 @@ def test_equal_parts_are_equal(curve: Curve, parts: int) -> None:
 @every_sample
 def test_ends_are_exact(curve: Curve) -> None:
     assert abs(curve.point_at(0.0) - curve.start) == 0.0
-    assert abs(curve.point_at(curve.length) - curve.end) < 1e-12 * (1.0 + abs(curve.end))
-    assert curve.tangent_at(0.0) == pytest.approx(tuple(curve.start_tangent), abs=1e-9)
+    assert abs(curve.point_at(curve.length) - curve.end) == 0.0
+    assert abs(curve.tangent_at(0.0) - curve.start_tangent) < 1e-9
+    assert abs(curve.tangent_at(curve.length) - curve.end_tangent) < 1e-9
     assert abs(curve.start_tangent) == pytest.approx(1.0, abs=1e-14)
 
 
@@ -136,17 +137,17 @@ def test_directions_and_bends() -> None:
     angle = at / 50.0
     tangents = np.column_stack([-np.sin(angle), np.cos(angle)])
     assert np.abs(curve.tangents_at(at) - tangents).max() < 1e-5
-    assert np.abs(curve.curvatures_at(at) - 0.02).max() < 1e-6
-    assert np.abs(curve.reversed().curvatures_at(at) + 0.02).max() < 1e-6
+    # A Bézier piece of an arc keeps its bend to a ten-thousandth.
+    assert np.abs(curve.curvatures_at(at) - 0.02).max() < 2e-6
+    assert np.abs(curve.reversed().curvatures_at(at) + 0.02).max() < 2e-6
 
 
 def test_directions_where_the_speed_is_nothing() -> None:
     assert CURVES["no handle at the start"].start_tangent == Point(0.6, 0.8)
     line = CURVES["no handles"]
-    ahead = tuple(Point(90.0, 30.0).unit())
-    assert line.start_tangent == pytest.approx(ahead)
-    assert line.end_tangent == pytest.approx(ahead)
-    assert line.tangent_at(line.length) == pytest.approx(ahead)
+    ahead = Point(90.0, 30.0).unit()
+    for tangent in (line.start_tangent, line.end_tangent, line.tangent_at(line.length)):
+        assert abs(tangent - ahead) < 1e-12
 
 
 # -- cutting and moving --------------------------------------------------------------------------
@@ -208,8 +209,8 @@ def test_moving(curve: Curve, angle: float, factor: float) -> None:
 def test_affine_maps_by_hand() -> None:
     point = Point(3.0, 1.0)
     assert Affine.move(Point(1.0, 2.0))(point) == Point(4.0, 3.0)
-    assert Affine.turn(math.pi / 2.0, Point(1.0, 1.0))(point) == pytest.approx((1.0, 3.0))
-    assert Affine.mirror(Point(0.0, 0.0), Point(5.0, 5.0))(point) == pytest.approx((1.0, 3.0))
+    assert abs(Affine.turn(math.pi / 2.0, Point(1.0, 1.0))(point) - Point(1.0, 3.0)) < 1e-15
+    assert abs(Affine.mirror(Point(0.0, 0.0), Point(5.0, 5.0))(point) - Point(1.0, 3.0)) < 1e-15
     assert Affine.scale(2.0, Point(1.0, 0.0))(point) == Point(5.0, 2.0)
     both = Affine.move(Point(1.0, 0.0)).then(Affine.scale(3.0))
     assert both(point) == Point(12.0, 3.0)

@@ -116,7 +116,7 @@ def _read_number(number: object) -> float:
     if math.isnan(amount):
         raise InputError("nan is not a length: give a number")
     if math.isinf(amount):
-        raise _too_large("a number that" if isinstance(number, int) else number)
+        raise InputError("a number without end, or nearly so, is too large for a length")
     return amount
 
 
@@ -173,5 +173,4 @@ def _refused(text: str, why: str) -> InputError:
 
 
 def _too_large(value: object) -> InputError:
-    shown = value if isinstance(value, str) and value.startswith("a number") else quoted(value)
-    return InputError(f"{shown} is too large for a length")
+    return InputError(f"{quoted(value)} is too large for a length")

@@ -10,6 +10,9 @@ from blockwright.curves.spiral import gauss
 # An interval is integrated well when one rule over it and one over each half agree to this,
 # relative to the whole curve; the halves are then better by many orders.
 QUADRATURE_AGREES = 1e-11
+# A piece that nearly stops at its very end can turn there between the last node and the end, where
+# no rule sees it.  The speed at some node is then below this share of the greatest.
+SLOW = 0.05
 # Halving reaches a cusp, where the speed falls to zero, to 2^-40 of its piece.
 DEEPEST = 40
 
@@ -80,6 +83,8 @@ def arc_intervals(control: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarr
     chain.  Smooth pieces stay whole; one that nearly stops (a cusp) is halved towards it.
     """
     basis, rules = _speed_tables()
+    # From their own starts, so that pieces small for their place are not measured in its rounding.
+    control = control - control[:, :1]
     index = np.arange(len(control))
     t0, t1 = np.zeros(len(control)), np.ones(len(control))
     part = control
@@ -87,10 +92,14 @@ def arc_intervals(control: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarr
     scale = 0.0
     for depth in range(DEEPEST + 1):
         velocity = basis @ part
-        lengths = np.hypot(velocity[..., 0], velocity[..., 1]) @ rules
+        speeds = np.hypot(velocity[..., 0], velocity[..., 1])
+        lengths = speeds @ rules
         halves = lengths[:, 1] + lengths[:, 2]
         scale = scale or float(halves.sum())
         good = np.abs(lengths[:, 0] - halves) <= QUADRATURE_AGREES * scale
+        slow = speeds.min(axis=1) < SLOW * speeds.max(axis=1)
+        if slow.any():
+            good[slow] &= ~_hides_a_turn(part[slow], QUADRATURE_AGREES * scale)
         if good.all() and not done:
             return index, t0, t1, halves
         if depth == DEEPEST:
@@ -110,6 +119,28 @@ def arc_intervals(control: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarr
     order = np.lexsort((joined[1], joined[0]))
     index, t0, t1, halves = (column[order] for column in joined)
     return index, t0, t1, halves
+
+
+def _hides_a_turn(control: np.ndarray, allowed: float) -> np.ndarray:
+    """Pieces that turn so sharply near a stop that a smooth rule misses more than `allowed` mm.
+
+    As a complex number the velocity is a quadratic; beside a root z of it the speed is
+    |velocity'(z)| times the distance to z.  A rule that does not resolve the root's distance h
+    from the real axis takes it for 0, and misses about h^2 |velocity'(z)| log(1/h).
+    """
+    step = 3.0 * (control[:, 1:] - control[:, :-1])
+    d0, d1, d2 = (step[:, i, 0] + 1j * step[:, i, 1] for i in range(3))
+    square, linear = d0 - 2.0 * d1 + d2, 2.0 * (d1 - d0)
+    slope = np.sqrt(linear * linear - 4.0 * square * d0)
+    # Of the two signs the one that does not cancel.
+    slope = np.where((linear.conj() * slope).real < 0.0, -slope, slope)
+    q = -(linear + slope) / 2.0
+    with np.errstate(divide="ignore", invalid="ignore"):
+        root = np.stack([q / square, d0 / q])
+    near = (np.abs(root.real - 0.5) < 0.55) & (np.abs(root.imag) < 0.05)
+    # The logarithm stays below 30 for any h that matters.
+    missed = 30.0 * np.abs(slope) * root.imag**2
+    return np.asarray((near & (missed > allowed)).any(axis=0))
 
 
 def velocity(control: np.ndarray) -> np.ndarray:

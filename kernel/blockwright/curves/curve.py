@@ -142,7 +142,8 @@ class Curve:
             newton = t - step
             inside = (newton >= low) & (newton <= high)
             t = np.where(inside, newton, (low + high) / 2.0)
-        return piece, t
+        # The whole length is the end itself, to the last digit.
+        return piece, np.where(at == self.length, 1.0, t)
 
     def along(self, piece: np.ndarray, t: np.ndarray) -> np.ndarray:
         """Distances (m,) of places named by piece of the chain and its parameter 0..1 (m,)."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from functools import cache
 
 from blockwright.curves import spiral
@@ -46,29 +47,38 @@ def fair_curve(
     marks is longer than 2.42 times its chord, and none crosses itself.
     Source: R. Levien, *From Spiral to Spline*, 2009.
     """
-    points, spans = _spline(marks, start, end)
-    return Curve.unchecked(bezier_chain(points, spans))
+    return fair_spline(marks, start, end).curve()
 
 
-def fair_length(
+@dataclass(frozen=True, slots=True)
+class FairSpline:
+    """A fair curve before it is drawn: its marks and the spirals between them."""
+
+    points: list[tuple[float, float]]
+    spans: list[spiral.Span]
+
+    @property
+    def length(self) -> float:
+        """Length, mm; that of the curve drawn is the same to 1e-7 of it."""
+        return math.fsum(span.length for span in self.spans)
+
+    def curve(self) -> Curve:
+        """The curve, drawn."""
+        return Curve.unchecked(bezier_chain(self.points, self.spans))
+
+
+def fair_spline(
     marks: Iterable[Point | Sequence[float]],
     start: Point | None = None,
     end: Point | None = None,
-) -> float:
-    """Length of the fair curve through the marks, mm, without drawing it: for solvers.
+) -> FairSpline:
+    """The fair curve through the marks, not yet drawn: for solvers that want its length only.
 
-    Arguments and errors as of `fair_curve`, whose own length it is to 1e-7 of it.
+    Arguments and errors as of `fair_curve`.
     """
-    _, spans = _spline(marks, start, end)
-    return math.fsum(span.length for span in spans)
-
-
-def _spline(
-    marks: Iterable[Point | Sequence[float]], start: Point | None, end: Point | None
-) -> tuple[list[tuple[float, float]], list[spiral.Span]]:
     points = [_pair(mark) for mark in marks]
     _check(points)
-    return points, spiral.solve(points, _angle(start, "start"), _angle(end, "end"))
+    return FairSpline(points, spiral.solve(points, _angle(start, "start"), _angle(end, "end")))
 
 
 def _pair(mark: Point | Sequence[float]) -> tuple[float, float]:

@@ -129,21 +129,18 @@ def _arc_between(a: Point, b: Point, sweep: float) -> np.ndarray:
     Written with chords instead of the centre, which runs away as the arc straightens.
     """
     count = _pieces(sweep)
+    step = sweep / count
     chord = b - a
-    share = np.arange(count + 1) / count
-    if sweep:
-        share[1:-1] = np.sin(sweep / 2.0 * share[1:-1]) / math.sin(sweep / 2.0)
-    tangent = chord.angle + sweep * (np.arange(count + 1) / count - 0.5)
-    # The chord to each point halves the angle between the tangents at its ends.
-    bearing = (tangent + tangent[0]) / 2.0
-    at = np.array([a.x, a.y]) + _steps(abs(chord) * share, bearing)
-    at[-1] = b.x, b.y
-    pace = np.hypot(*np.diff(at, axis=0).T) / (3.0 * math.cos(sweep / count / 4.0) ** 2)
-    return np.stack(
-        [at[:-1], at[:-1] + _steps(pace, tangent[:-1]), at[1:] - _steps(pace, tangent[1:]), at[1:]],
-        axis=1,
-    )
-
-
-def _steps(lengths: np.ndarray, angles: np.ndarray) -> np.ndarray:
-    return np.column_stack([lengths * np.cos(angles), lengths * np.sin(angles)])
+    first = chord.angle - sweep / 2.0
+    # Chord of the first piece; its handles are so much of it.
+    length = abs(chord) * (math.sin(step / 2.0) / math.sin(sweep / 2.0) if sweep else 1.0 / count)
+    pace = length / (3.0 * math.cos(step / 4.0) ** 2)
+    rows = []
+    at, way = a, Point.polar(pace, first)
+    for i in range(1, count + 1):
+        # The chord of a piece lies half way between the tangents at its ends.
+        to = at + Point.polar(length, first + (i - 0.5) * step) if i < count else b
+        onward = Point.polar(pace, first + i * step)
+        rows.append([tuple(at), tuple(at + way), tuple(to - onward), tuple(to)])
+        at, way = to, onward
+    return np.array(rows)

@@ -93,25 +93,39 @@ def sift(pairs: Pairs, accuracy: float) -> tuple[Pairs, Pairs]:
     none = pairs.take(np.zeros(0, dtype=int))
     crossing, grazing = [none], [none]
     while len(pairs):
+        pairs = pairs.take(~_settled(pairs, accuracy))
+        if not len(pairs):
+            break
         pairs = pairs.take(_near(pairs.a, pairs.b, accuracy))
         a, b = _shape(pairs.a.control, accuracy), _shape(pairs.b.control, accuracy)
         apart = np.abs(_wrap(b.direction - a.direction))
         clear = np.minimum(apart, np.pi - apart) > CLEAR * (a.spread + b.spread) + PARALLEL
-        # Linked pieces that stay in separate wedges from their shared end meet nowhere else; a
-        # piece that keeps to half the compass does not come back to itself.
-        wedges = np.pi - apart > a.spread + b.spread
-        same = pairs.link == SAME
-        settled = ((pairs.link == ENDS_AT) | (pairs.link == STARTS_AT)) & wedges
-        settled |= same & ((a.spread < np.pi / 2.0) | a.straight)
-        clear &= ~settled & ~same
-        graze = ~settled & ~clear & a.straight & b.straight
+        clear &= pairs.link != SAME
+        graze = ~clear & a.straight & b.straight
         crossing.append(pairs.take(clear))
         grazing.append(pairs.take(graze))
-        rest = ~settled & ~clear & ~graze
-        if not rest.any():
-            break
+        rest = ~clear & ~graze
         pairs = _split(pairs.take(rest), ~a.straight[rest], ~b.straight[rest])
     return _concatenate(crossing), _concatenate(grazing)
+
+
+def _settled(pairs: Pairs, accuracy: float) -> np.ndarray:
+    """Rows of linked pieces that cannot meet but where they are linked.
+
+    Pieces that stay in separate wedges from their shared end meet nowhere else; a piece that
+    keeps to half the compass does not come back to itself.
+    """
+    out = np.zeros(len(pairs), dtype=bool)
+    linked = np.flatnonzero(pairs.link)
+    if not len(linked):
+        return out
+    link = pairs.link[linked]
+    a = _shape(pairs.a.control[linked], accuracy)
+    b = _shape(pairs.b.control[linked], accuracy)
+    apart = np.abs(_wrap(b.direction - a.direction))
+    wedges = ((link == ENDS_AT) | (link == STARTS_AT)) & (np.pi - apart > a.spread + b.spread)
+    out[linked] = wedges | ((link == SAME) & ((a.spread < np.pi / 2.0) | a.straight))
+    return out
 
 
 def _near(a: Side, b: Side, accuracy: float) -> np.ndarray:

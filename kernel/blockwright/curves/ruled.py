@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from blockwright.curves._numpy import np
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
-from blockwright.curves.roots import roots
 from blockwright.errors import GeometryError
 
 # A place this near the line, mm, is on it: far above rounding, far below any cutter.
 ON_LINE = 1e-9
-# Roots come to nine digits; two Newton steps take them to the last.
-POLISH = 2
-# Meetings this near along the curve, mm, are one.
-ONE_PLACE = 1e-6
+# Halving a piece this often leaves of ten metres less than rounding does.
+DEEPEST = 50
+# Meetings this near along the curve, mm, are one: an arc of 10 m radius that touches the line is on
+# it for this long.
+ONE_PLACE = 0.01
+
+Cubic = tuple[float, float, float, float]
 
 
 def on_line(curve: Curve, a: Point, b: Point) -> tuple[float, ...]:
@@ -25,27 +29,63 @@ def on_line(curve: Curve, a: Point, b: Point) -> tuple[float, ...]:
     if a == b:
         raise GeometryError(f"no line through one point: ({a.x:.3f}, {a.y:.3f})")
     square = (b - a).unit().left()
-    # How far each control point lies to the left: a cubic in the same parameter.
-    off = (curve.control - np.array([a.x, a.y])) @ np.array([square.x, square.y])
-    if (np.abs(off).max(axis=1) <= ON_LINE).any():
-        raise GeometryError("the curve runs along the line, so it meets it everywhere")
-    pieces = np.flatnonzero((off.min(axis=1) <= ON_LINE) & (off.max(axis=1) >= -ON_LINE))
-    if not len(pieces):
+    # How far each control point lies to the left of the line: a cubic in the same parameter.
+    off = (curve.control @ np.array([square.x, square.y]) - square.dot(a)).tolist()
+    pieces, places = [], []
+    for i, cubic in enumerate(off):
+        if max(map(abs, cubic)) <= ON_LINE:
+            raise GeometryError("the curve runs along the line, so it meets it everywhere")
+        for t in _zeros(tuple(cubic)):
+            pieces.append(i)
+            places.append(t)
+    if not pieces:
         return ()
-    p0, p1, p2, p3 = off[pieces].T
-    cubic = np.column_stack([p0, 3 * (p1 - p0), 3 * (p0 - 2 * p1 + p2), p3 - p0 + 3 * (p1 - p2)])
-    t = np.column_stack([roots(cubic), np.zeros(len(pieces)), np.ones(len(pieces))])
-    for _ in range(POLISH):
-        value, slope = _cubic(cubic, t)
-        step = np.divide(value, slope, out=np.zeros_like(t), where=slope != 0.0)
-        t = np.clip(t - step, 0.0, 1.0)
-    row, column = np.nonzero(np.abs(_cubic(cubic, t)[0]) <= ON_LINE)
-    along = np.sort(curve.along(pieces[row], t[row, column]))
-    # The end of one piece is the start of the next, and a double root is found twice.
+    along = np.sort(curve.along(np.array(pieces), np.array(places)))
+    # The end of one piece is the start of the next, and a touch is met from both sides.
     fresh = np.diff(along, prepend=-np.inf) > ONE_PLACE
     return tuple(along[fresh].tolist())
 
 
-def _cubic(coefficients: np.ndarray, t: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    c0, c1, c2, c3 = coefficients.T[..., None]
-    return c0 + t * (c1 + t * (c2 + t * c3)), c1 + t * (2.0 * c2 + t * 3.0 * c3)
+def _zeros(cubic: Cubic, t0: float = 0.0, t1: float = 1.0, depth: int = 0) -> Iterator[float]:
+    """Parameters at which a cubic, given by its Bézier ordinates between t0 and t1, is zero.
+
+    A cubic lies between its least and greatest ordinate; where the ordinates only rise or only
+    fall it is zero once at most.  Anything else is halved.
+    """
+    p, q, r, s = cubic
+    if min(cubic) > ON_LINE or max(cubic) < -ON_LINE:
+        return
+    rises = (q - p, r - q, s - r)
+    if min(rises) >= 0.0 or max(rises) <= 0.0:
+        yield t0 + (t1 - t0) * _only_zero(cubic)
+    elif depth == DEEPEST or max(map(abs, cubic)) <= ON_LINE:
+        yield (t0 + t1) / 2.0
+    else:
+        pq, qr, rs = (p + q) / 2.0, (q + r) / 2.0, (r + s) / 2.0
+        pqr, qrs = (pq + qr) / 2.0, (qr + rs) / 2.0
+        middle, t = (pqr + qrs) / 2.0, (t0 + t1) / 2.0
+        yield from _zeros((p, pq, pqr, middle), t0, t, depth + 1)
+        yield from _zeros((middle, qrs, rs, s), t, t1, depth + 1)
+
+
+def _only_zero(cubic: Cubic) -> float:
+    """The zero of a cubic that only rises or only falls, by Newton's steps kept in a bracket.
+
+    Where rounding keeps it off zero, the end that is nearest to it.
+    """
+    p, q, r, s = cubic
+    if (p > 0.0) == (s > 0.0):
+        return 0.0 if abs(p) < abs(s) else 1.0
+    low, high = (0.0, 1.0) if p <= 0.0 else (1.0, 0.0)
+    t = p / (p - s)
+    for _ in range(DEEPEST):
+        u = 1.0 - t
+        value = u * u * (u * p + 3.0 * t * q) + t * t * (3.0 * u * r + t * s)
+        low, high = (t, high) if value <= 0.0 else (low, t)
+        slope = 3.0 * (u * u * (q - p) + 2.0 * u * t * (r - q) + t * t * (s - r))
+        step = t - value / slope if slope else high
+        inside = min(low, high) < step < max(low, high)
+        t, last = step if inside else (low + high) / 2.0, t
+        if abs(t - last) <= 1e-16:
+            break
+    return t

@@ -48,8 +48,7 @@ SHARPEST = math.radians(150.0)
 MOST_TURNING = math.radians(240.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """One Euler-spiral arc from mark to mark; angles in radians from its chord."""
 
     chord: float

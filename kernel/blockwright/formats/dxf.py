@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 MILLIMETRES = 4
 METRIC = 1
+CROSSES = 2
 BLACK_OR_WHITE = 7
 # DXF gives the height of capitals, which is this share of a text's size.
 CAPITALS = 0.7
@@ -50,6 +51,7 @@ def write(document: Document) -> bytes:
     try:
         drawing = new("R2000", units=MILLIMETRES)
         drawing.header["$MEASUREMENT"] = METRIC
+        drawing.header["$PDMODE"], drawing.header["$PDSIZE"] = CROSSES, 2.0 * layout.CROSS
         _layers(drawing)
         sheet = layout.lay_out(document)
         space = drawing.modelspace()
@@ -98,8 +100,7 @@ def _piece(placed: layout.Placed, block: BlockLayout) -> None:
     for role, a, b in layout.strokes(placed.piece):
         _line(block, role, a, b)
     for mark in placed.marks:
-        for a, b in layout.cross(mark):
-            _line(block, "mark", a, b)
+        block.add_point(tuple(mark), dxfattribs={"layer": layer("mark")})
     for words in placed.words:
         _text(block, words)
 

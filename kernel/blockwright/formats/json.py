@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from typing import Any
 
@@ -22,6 +21,8 @@ def blockwright_formats() -> list[Format]:
 
 def write(document: Document) -> bytes:
     """The whole file."""
+    import json
+
     values = as_values(document)
     return (json.dumps(values, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode()
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from blockwright.body.lengths import Unit, format_length
 from blockwright.curves._numpy import np
@@ -49,8 +49,7 @@ Stroke = tuple[str, Point, Point]
 """A straight line: its role, and its ends."""
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(NamedTuple):
     """A piece with its words and marks, and the step that takes it to its place on the sheet."""
 
     piece: Piece
@@ -59,8 +58,7 @@ class Placed:
     marks: tuple[Mark, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(NamedTuple):
     """All pieces side by side above a strip with the test bars and what the sheet is.
 
     From the origin to width and height; `words` and `bars` are those of the strip.
@@ -81,7 +79,7 @@ def lay_out(document: Document) -> Sheet:
     floor = MARGIN + STRIP
     for piece in document.pattern.pieces:
         x0, y0, x1, y1 = bounds(piece)
-        room = _room(piece)
+        room = _room(document, piece)
         marks = tuple(m for m in document.pattern.marks if room.covers(m))
         words = tuple(_words(document, piece, room))
         placed.append(Placed(piece, Point(x - x0, floor - y0), words, marks))
@@ -157,10 +155,11 @@ def _bars() -> Iterator[Stroke]:
 # -- words -----------------------------------------------------------------------------------
 
 
-def _room(piece: Piece) -> Room:
-    curves = [edge.curve for edge in piece.edges]
+def _room(document: Document, piece: Piece) -> Room:
+    lines = [(a, b) for _, a, b in strokes(piece)]
+    lines += [arm for mark in document.pattern.marks for arm in cross(mark)]
     guides = [guide.curve for guide in piece.guides]
-    return Room(curves, guides, [(a, b) for _, a, b in strokes(piece)])
+    return Room([edge.curve for edge in piece.edges], guides, lines)
 
 
 def _words(document: Document, piece: Piece, room: Room) -> Iterator[Words]:

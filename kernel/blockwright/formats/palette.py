@@ -5,11 +5,10 @@ Each role differs by weight and dash first; colour only helps.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(NamedTuple):
     """Width and dashes in mm (no dashes: solid), colour as #rrggbb."""
 
     width: float

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from blockwright.curves.affine import Affine
@@ -18,8 +17,6 @@ from blockwright.plugin.hookspecs import hookimpl
 # Edges whose ends are this far apart (mm) do not meet; the gap is drawn, not closed.
 GAP = 1e-3
 _ESCAPES = {"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;"}
-# What XML 1.0 cannot hold at all.
-_NOT_XML = re.compile("[^\t\n\r -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 @hookimpl
@@ -126,8 +123,14 @@ def _text(words: Words, down: Affine) -> str:
 
 
 def _escape(text: str) -> str:
-    plain = _NOT_XML.sub("\ufffd", text)
-    return "".join(_ESCAPES.get(letter, letter) for letter in plain)
+    """Text as XML holds it; letters that it cannot hold at all become a question mark."""
+    return "".join(_ESCAPES.get(c, c) if _in_xml(ord(c)) else "\ufffd" for c in text)
+
+
+def _in_xml(code: int) -> bool:
+    return (code >= 0x20 or code in (0x9, 0xA, 0xD)) and not (
+        0xD800 <= code <= 0xDFFF or code in (0xFFFE, 0xFFFF)
+    )
 
 
 def _pair(point: Iterable[float]) -> str:

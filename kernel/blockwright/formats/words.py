@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 from unicodedata import east_asian_width
 
 from blockwright.curves._numpy import np
@@ -31,8 +31,7 @@ FLAT = 0.1
 TINY = 1e-30
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """A line of text and its size, mm."""
 
     text: str
@@ -48,8 +47,7 @@ class Line:
         return math.fsum(letters) * self.size
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(NamedTuple):
     """A line of text in its place.
 
     `at` is the middle of its baseline, or with `centred` false the start; it runs in direction
@@ -62,8 +60,7 @@ class Words:
     centred: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """A rectangle turned by `angle` about its middle."""
 
     middle: Point

@@ -37,7 +37,8 @@ class Draft:
 
     def keep(self, mark: Mark) -> Mark:
         """Record a mark made elsewhere.  PatternError if its name is taken by another place."""
-        if self._marks.setdefault(mark.name, mark) != mark:
+        kept = self._marks.setdefault(mark.name, mark)
+        if kept is not mark and kept != mark:
             raise PatternError(f"two marks are called {mark.name!r}; give one another name")
         return mark
 

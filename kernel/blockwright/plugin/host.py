@@ -21,6 +21,7 @@ NAME = re.compile(r"[a-z][a-z0-9-]*")
 SUFFIX = re.compile(r"\.[a-z0-9]+")
 HOOKS = tuple(name for name in vars(hookspecs) if name.startswith("blockwright_"))
 MEND = "mend or uninstall it"
+NAMELESS = "a distribution without a name"
 
 
 @dataclass
@@ -128,10 +129,11 @@ def _origin(distribution: Distribution | None) -> tuple[str, str]:
     """Name and version."""
     if distribution is None:
         return "no distribution", ""
-    found = distribution.metadata
-    name = found["Name"] if "Name" in found else "a distribution without a name"  # noqa: SIM401
-    version = found["Version"] if "Version" in found else ""  # noqa: SIM401  (3.11 has no get)
-    return name, version
+    try:
+        found = distribution.metadata
+        return found["Name"] or NAMELESS, found["Version"] or ""
+    except Exception:  # what a damaged installation raises differs from Python to Python
+        return NAMELESS, ""
 
 
 def _claim(plugin: Plugin, what: str, owners: dict[str, Plugin]) -> bool:
@@ -155,23 +157,23 @@ def _register(manager: pluggy.PluginManager, entry: EntryPoint, plugin: Plugin) 
     except (Exception, SystemExit) as error:
         plugin.faults.append(f"{entry.value} cannot be imported: {_one_line(error)}; {MEND}")
         return None
-    fault = ""
-    try:
-        if isinstance(found, type):
-            fault = f"{entry.value} is a class; point its entry point at the module or an instance"
-        elif not any(manager.parse_hookimpl_opts(found, name) for name in dir(found)):
-            fault = f"{entry.value} answers no hook; put @hookimpl above {' or '.join(HOOKS)}"
-        else:
-            manager.register(found, name=entry.name)
-            manager.check_pending()
-    except Exception as error:
-        if manager.has_plugin(entry.name):
-            manager.unregister(name=entry.name)
-        fault = f"{entry.value} has a wrong hook: {_one_line(error)}; the hooks are {_spelt()}"
-    if fault:
-        plugin.faults.append(fault)
+    if found is None or isinstance(found, type):
+        plugin.faults.append(
+            f"{entry.value} is {_what(found)}; point its entry point at the module or an instance"
+        )
         return None
-    return found
+    try:
+        manager.register(found, name=entry.name)
+        manager.check_pending()
+        if manager.get_hookcallers(found):
+            return found
+        fault = f"{entry.value} answers no hook; put @hookimpl above {' or '.join(HOOKS)}"
+    except Exception as error:
+        fault = f"{entry.value} has a wrong hook: {_one_line(error)}; the hooks are {_spelt()}"
+    if manager.has_plugin(entry.name):
+        manager.unregister(name=entry.name)
+    plugin.faults.append(fault)
+    return None
 
 
 def _spelt() -> str:
@@ -234,7 +236,7 @@ def _format_fault(item: object) -> str:
 
 def _what(item: object) -> str:
     if isinstance(item, type):
-        return item.__name__
+        return f"the class {item.__name__}"
     return "None" if item is None else f"a {type(item).__name__}"
 
 

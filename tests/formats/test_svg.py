@@ -1,0 +1,203 @@
+"""The SVG, read back by readers that are not ours."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from itertools import combinations
+
+import pytest
+import shapely
+from blockwright import Unit, signed_area
+from blockwright.formats import palette, svg
+from format_samples import BLOCKS, BODIES, bent, document, estimated, two_pieces
+from svg_reader import Group, Page, corners, line, read
+
+EVERY = [(block, body) for block in BLOCKS for body in BODIES]
+ODD_NAME = "Zoë <b>&amp;</b> \"O'Hara\" 王芳 🧵"
+
+
+def page(block: str, body: str) -> Page:
+    return read(svg.write(document(block, BODIES[body])))
+
+
+@pytest.mark.parametrize(("block", "body"), EVERY)
+def test_edge_lengths_and_area_are_the_pieces(block: str, body: str) -> None:
+    whole = document(block, BODIES[body])
+    sheet = read(svg.write(whole))
+    (piece,) = whole.pattern.pieces
+    (outline,) = sheet.pieces[0].of("outline")
+    rest = list(outline)
+    start = rest[0].start
+    first = piece.edges[0].curve.start
+    for edge in piece.edges:
+        end = edge.curve.end
+        want = start + complex(end.x - first.x, first.y - end.y)
+        length = 0.0
+        while True:
+            segment = rest.pop(0)
+            length += segment.length(error=1e-7)
+            if abs(segment.end - want) < 0.001:
+                break
+        assert length == pytest.approx(edge.curve.length, abs=0.01), edge.name
+    assert not rest
+    area = signed_area([edge.curve for edge in piece.edges])
+    assert abs(outline.area()) == pytest.approx(area, rel=1e-4)
+
+
+@pytest.mark.parametrize(("block", "body"), EVERY)
+def test_nothing_is_outside_the_page_and_a_unit_is_a_millimetre(block: str, body: str) -> None:
+    sheet = page(block, body)
+    x, y, width, height = sheet.box
+    assert (x, y) == (0.0, 0.0)
+    assert sheet.width.endswith("mm")
+    assert float(sheet.width.removesuffix("mm")) == width
+    assert float(sheet.height.removesuffix("mm")) == height
+    paper = shapely.box(0.0, 0.0, width, height)
+    for group in sheet.groups.values():
+        for _, path in group.paths:
+            assert paper.contains(line(path))
+        for text in group.texts:
+            assert paper.contains(text.box), text.words
+
+
+def test_the_bars_are_ten_centimetres_and_four_inches() -> None:
+    strip = page("sleeve.fitted", "middling").groups["strip"]
+    lengths = sorted((bar.length() for bar in strip.of("test-bar")), reverse=True)
+    assert lengths[:2] == pytest.approx([101.6, 100.0], abs=1e-6)
+    assert {"10.0 cm", "4 in"} <= {text.words for text in strip.texts}
+    ticks = [bar for bar in strip.of("test-bar") if bar.length() < 10.0]
+    assert len(ticks) == 11 + 5
+
+
+def check_words(group: Group) -> None:
+    """No text crosses a line or another text, and all lie inside the outline."""
+    (outline,) = group.of("outline")
+    inside = shapely.Polygon(corners(outline))
+    lines = shapely.union_all([line(path) for _, path in group.paths])
+    assert group.texts
+    for text in group.texts:
+        assert inside.contains(text.box), text.words
+        assert not text.box.intersects(lines), text.words
+    for one, other in combinations(group.texts, 2):
+        assert not one.box.intersects(other.box), (one.words, other.words)
+
+
+@pytest.mark.parametrize("unit", [Unit.CM, Unit.IN])
+@pytest.mark.parametrize(("block", "body"), EVERY)
+def test_no_words_on_lines(block: str, body: str, unit: Unit) -> None:
+    sheet = read(svg.write(document(block, BODIES[body], unit=unit)))
+    check_words(sheet.pieces[0])
+
+
+@pytest.mark.parametrize(("block", "body"), EVERY)
+def test_no_words_on_lines_with_a_long_label(block: str, body: str) -> None:
+    """Estimates, a very long name and UNPROVED make the longest label there is."""
+    whole = bent(document(block, estimated(body), name="Maximiliane " * 8))
+    check_words(read(svg.write(whole)).pieces[0])
+
+
+def test_a_text_that_crosses_a_line_is_noticed() -> None:
+    data = svg.write(document()).decode()
+    for text in read(data.encode()).pieces[0].texts:
+        y = data.index(f">{text.words}<")
+        start = data.rindex(' y="', 0, y) + 4
+        moved = data[:start] + "-40.5" + data[data.index('"', start) :]
+        with pytest.raises(AssertionError):
+            check_words(read(moved.encode()).pieces[0])
+
+
+@pytest.mark.parametrize("block", BLOCKS)
+def test_what_the_label_says(block: str) -> None:
+    sheet = read(svg.write(document(block, estimated("middling"), name="Ada")))
+    words = [text.words for text in sheet.pieces[0].texts]
+    for expected in (
+        "SLEEVE",
+        "for Ada",
+        "cut 2, a mirrored pair",
+        "no seam allowance",
+        "front armhole length",
+        "grain",
+        "bicep line",
+        "front",
+        "back",
+    ):
+        assert expected in words, expected
+    strip = [text.words for text in sheet.groups["strip"].texts]
+    assert any("Measure both bars" in line for line in strip)
+    assert any(block in line for line in strip)
+
+
+def test_the_dart_says_intake_and_pressing_in_the_makers_unit() -> None:
+    sheet = read(svg.write(document(unit=Unit.IN)))
+    assert "elbow dart, 1 in, pressed down" in [text.words for text in sheet.pieces[0].texts]
+
+
+def test_roles_differ_without_colour() -> None:
+    strokes = {name: (s.width, s.dashes) for name, s in palette.STROKES.items()}
+    assert len(set(strokes.values())) >= len(strokes) - 1  # notch and test bar are alike
+    used = {role for role, _ in page("sleeve.fitted", "middling").pieces[0].paths}
+    assert used == set(strokes) - {"test-bar"}
+
+
+def test_unproved_is_on_the_piece_and_on_the_sheet() -> None:
+    whole = document()
+    proved, broken = svg.write(whole).decode(), svg.write(bent(whole)).decode()
+    assert "UNPROVED" not in proved
+    sheet = read(broken.encode())
+    assert "UNPROVED" in [t.words for t in sheet.pieces[0].texts if "warning" in t.kind]
+    assert any("UNPROVED" in t.words and "warning" in t.kind for t in sheet.groups["strip"].texts)
+
+
+def test_a_gap_in_the_outline_is_drawn_as_a_gap() -> None:
+    (outline,) = read(svg.write(bent(document()))).pieces[0].of("outline")
+    assert len(outline.continuous_subpaths()) > 1
+
+
+def test_odd_names_are_text_and_nothing_else() -> None:
+    data = svg.write(document(name=ODD_NAME))
+    words = [text.words for text in read(data).pieces[0].texts]
+    assert f"for {ODD_NAME}" in words
+    assert "<b>" not in data.decode()
+
+
+def test_a_name_no_file_can_hold_is_still_xml() -> None:
+    data = svg.write(document(name="a\x00b\ud800c\nd\x1f"))
+    assert "for a\ufffdb\ufffdc d" in read(data).text
+
+
+def test_pieces_lie_side_by_side() -> None:
+    sheet = read(svg.write(two_pieces(document())))
+    first, second = (shapely.Polygon(corners(g.of("outline")[0])) for g in sheet.pieces)
+    assert first.distance(second) >= 30.0
+    assert first.bounds[3] == pytest.approx(second.bounds[3])
+    paper = shapely.box(*sheet.box)
+    assert paper.contains(first)
+    assert paper.contains(second)
+    for group in sheet.pieces:
+        check_words(group)
+
+
+_WRITE = """
+import sys
+sys.path.insert(0, sys.argv[1])
+from blockwright.formats import svg, dxf, json
+from format_samples import document
+for form in (svg, dxf, json):
+    sys.stdout.buffer.write(form.write(document()))
+"""
+
+
+def test_the_same_bytes_in_every_process() -> None:
+    found = set()
+    for seed in ("0", "1", "4711"):
+        run = subprocess.run(
+            [sys.executable, "-c", _WRITE, os.path.dirname(__file__)],
+            env=os.environ | {"PYTHONHASHSEED": seed},
+            capture_output=True,
+            check=True,
+        )
+        found.add(run.stdout)
+    assert len(found) == 1
+    assert len(found.pop()) > 10_000
