@@ -9,23 +9,26 @@ from blockwright import FairSpline, Mark, Point, fair_spline, solve
 
 QUARTERS = (0.25, 0.5, 0.75)
 PLACES = ("upper", "middle", "lower")
+# The marks off their guides as shares of the cap height, when not given: the values of the
+# classic misses' draft in inches (back 5/8, 3/16, 3/8; front 3/4, 3/16, 1/2) on the cap height
+# of 5 3/4 that they were drawn for.  Common practice, no source.  In proportion to the height,
+# the cap keeps its character from a flat shirt cap to a high one.  The lower mark hollows the cap
+# towards the line it ends along; on a tapered sleeve that line falls outward, so the share is
+# taken of the crown's height over it, or the curve would turn back before the underarm.
+FRONT_SHARES = (0.130, 0.033, -0.087)
+BACK_SHARES = (0.109, 0.033, -0.065)
 
 
 @dataclass(frozen=True, slots=True)
 class Half:
     """How far the marks of one half of the cap lie off its guide, crown to underarm, mm.
 
-    Positive is outward (full), negative inward (hollow).
+    Positive is outward (full), negative inward (hollow); None takes its share.
     """
 
-    upper: float
-    middle: float
-    lower: float
-
-    @property
-    def offsets(self) -> tuple[float, float, float]:
-        """The three in order from the crown down."""
-        return self.upper, self.middle, self.lower
+    upper: float | None
+    middle: float | None
+    lower: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,23 +68,40 @@ def lay_cap(
     crown = Mark(crown_x, height, "crown", "cap height above the bicep line")
     under_front = Mark(half, 0.0, "front underarm", "half the bicep width to the front")
     under_back = Mark(-half, 0.0, "back underarm", "half the bicep width to the back")
+    front_offsets = _offsets(front, FRONT_SHARES, crown, under_front, lean)
+    back_offsets = _offsets(back, BACK_SHARES, crown, under_back, lean)
     marks = (
         under_front,
-        *reversed(_half_marks("front", crown, under_front, front, outward=1.0)),
+        *reversed(_half_marks("front", crown, under_front, front_offsets)),
         crown,
-        *_half_marks("back", crown, under_back, back, outward=-1.0),
+        *_half_marks("back", crown, under_back, back_offsets),
         under_back,
     )
     start = Point(-math.cos(lean), math.sin(lean))
     return Cap(marks, fair_spline(marks, start, Point(start.x, -start.y)))
 
 
-def _half_marks(side: str, crown: Mark, underarm: Mark, half: Half, outward: float) -> list[Mark]:
+def _offsets(
+    half: Half, shares: tuple[float, ...], crown: Point, underarm: Point, lean: float
+) -> list[float]:
+    """The offsets given, or their shares of the crown's height."""
+    # Height over the line along which the cap ends, falling outward by `lean`.
+    over_end = crown.y * math.cos(lean) - abs(underarm.x - crown.x) * math.sin(lean)
+    heights = (crown.y, crown.y, over_end)
+    given = (half.upper, half.middle, half.lower)
+    return [
+        share * height if value is None else value
+        for value, share, height in zip(given, shares, heights, strict=True)
+    ]
+
+
+def _half_marks(side: str, crown: Mark, underarm: Mark, offsets: list[float]) -> list[Mark]:
     guide = underarm - crown
-    square = guide.unit().left() * outward
+    # Outward is to the left of the way down the front guide, to the right of the back one.
+    outward = guide.unit().left() * math.copysign(1.0, guide.x)
     made = []
-    for quarter, place, off in zip(QUARTERS, PLACES, half.offsets, strict=True):
-        at = crown + guide * quarter + square * off
+    for quarter, place, off in zip(QUARTERS, PLACES, offsets, strict=True):
+        at = crown + guide * quarter + outward * off
         way = "out" if off >= 0.0 else "in"
         rule = f"{quarter:g} down the {side} guide, {abs(off):.1f} mm {way}"
         made.append(Mark(at.x, at.y, f"{side} {place} cap", rule))

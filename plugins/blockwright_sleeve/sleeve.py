@@ -23,19 +23,17 @@ from blockwright import (
     measurement,
     ratio_option,
 )
-from blockwright_sleeve.cap import Cap, Half, Taper, lay_cap, taper
+from blockwright_sleeve.cap import BACK_SHARES, FRONT_SHARES, Cap, Half, Taper, lay_cap, taper
 
-# The cap marks off their guides as shares of the cap height, when not given: the values of the
-# classic misses' draft in inches (back 5/8, 3/16, 3/8; front 3/4, 3/16, 1/2) on the cap height
-# of 5 3/4 that they were drawn for.  Common practice, no source.  In proportion to the height,
-# the cap keeps its character from a flat shirt cap to a high one.
-FRONT_SHARES = (0.130, 0.033, -0.087)
-BACK_SHARES = (0.109, 0.033, -0.065)
 # A flatter cap than a tenth of the bicep is a straight edge; a higher one than seven tenths has
 # guides over 54 degrees, on which the marks would make it overhang.
 FLATTEST, HIGHEST = 0.1, 0.7
+# Degrees: a slope of 1 mm over the 2 cm where the shoulder seam meets the cap.
 LEVEL_AT_CROWN = 3.0
+# Millimetres; an inch is the least that textbooks give, and the tests name which.
 USUAL_CAP_EASE = 25.0
+# An armhole is cut this much larger than the armscye, its back half this much longer than its
+# front one.  Common practice, no source.
 ARMHOLE_EASE = 20.0
 LONGER_BACK = 12.0
 
@@ -50,10 +48,14 @@ def _armhole_half(share: float) -> Rule:
     )
 
 
+# What the lower marks are shares of; see the cap.
+TAPERED = ", or of the crown's height over the line square to a tapered underarm seam"
+
+
 def _mark(side: str, place: str, share: float) -> LengthOption[float | None]:
     way = "full" if share > 0 else "hollow"
     return auto_length_option(
-        auto=f"{abs(share):g} of the cap height",
+        auto=f"{abs(share):g} of the cap height" + (TAPERED if share < 0.0 else ""),
         low="-5 cm" if share < 0 else "-1 cm",
         high="1 cm" if share < 0 else "6 cm",
         says=f"{side} cap mark {place} down the guide, out from it (negative: in); {way}",
@@ -137,12 +139,8 @@ class Sleeve(Block):
         longer_back = (
             self.back_armhole - self.front_armhole + (1 - 2 * self.front_ease_share) * ease
         )
-        front = Half(
-            *_chosen(height, FRONT_SHARES, self.front_upper, self.front_middle, self.front_lower)
-        )
-        back = Half(
-            *_chosen(height, BACK_SHARES, self.back_upper, self.back_middle, self.back_lower)
-        )
+        front = Half(self.front_upper, self.front_middle, self.front_lower)
+        back = Half(self.back_upper, self.back_middle, self.back_lower)
         return lay_cap(bicep, height, longer_back, self.taper(bicep, height).lean, front, back)
 
     def plan(self, d: Draft) -> CapPlan:
@@ -205,9 +203,10 @@ class Sleeve(Block):
     def _allowed_ease(self, d: Draft, found: float) -> float:
         allowed = type(self).cap_ease
         if not allowed.low <= found <= allowed.high:
+            span = f"{d.say(allowed.low)} to {d.say(allowed.high)}"
             raise InputError(
                 f"{self.key}: this cap_height gives a cap ease of {d.say(found)}; give a "
-                f"cap_height or bicep_width that makes it {d.say(allowed.low)} to {d.say(allowed.high)}"
+                f"cap_height or bicep_width that makes it {span}"
             )
         return found
 
@@ -273,10 +272,3 @@ def _likely_height(bicep: float, cap: float) -> tuple[float, float]:
     height = math.sqrt(max(guide * guide - half * half, 0.0))
     sine = height / guide
     return height, 2.0 * (sine + excess * sine * (2.0 - sine * sine))
-
-
-def _chosen(height: float, shares: tuple[float, ...], *given: float | None) -> list[float]:
-    return [
-        share * height if value is None else value
-        for share, value in zip(shares, given, strict=True)
-    ]

@@ -112,11 +112,9 @@ def _read_number(number: object) -> float:
     try:
         amount = float(number)
     except OverflowError:
-        amount = math.inf
-    if math.isnan(amount):
-        raise InputError("nan is not a length: give a number")
-    if math.isinf(amount):
-        raise InputError("a number without end, or nearly so, is too large for a length")
+        raise InputError("a number of that size is too large for a length") from None
+    if not math.isfinite(amount):
+        raise InputError(f"{amount} is not a length: give a number")
     return amount
 
 

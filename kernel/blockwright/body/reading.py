@@ -28,39 +28,42 @@ def read_text(path: str | Path) -> str:
     Raises InputError in one line for a file that is not there, is a folder, may not be read, is
     larger than LARGEST or is not UTF-8.
     """
+    shown = shown_path(path)
     data = _read_bytes(path)
     if len(data) > LARGEST:
         raise InputError(
-            f"{path}: is larger than {LARGEST // 1000} kB; "
+            f"{shown}: is larger than {LARGEST // 1000} kB; "
             "give a body sheet, a short text file of measurements"
         )
     if data.startswith(_UTF16_MARKS) or b"\0" in data:
-        raise InputError(f"{path}: is not plain text, or is UTF-16; save the file as UTF-8 text")
+        raise InputError(f"{shown}: is not plain text, or is UTF-16; save the file as UTF-8 text")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise InputError(
-            f"{path}:{line}: a letter here is not UTF-8; save the file as UTF-8 text"
+            f"{shown}:{line}: a letter here is not UTF-8; save the file as UTF-8 text"
         ) from None
 
 
 def _read_bytes(path: str | Path) -> bytes:
     if not os.fspath(path):
         raise InputError("the name of the body sheet is empty; give a file such as sara.toml")
+    if Path(path).is_dir():
+        raise InputError(
+            f"{shown_path(path)}: is a folder; give the body sheet in it, a .toml file"
+        )
     try:
         with Path(path).open("rb") as file:
             return file.read(LARGEST + 1)
     except FileNotFoundError:
         why = "there is no such file; check its name and folder"
-    except IsADirectoryError:
-        why = "is a folder; give the body sheet in it, a .toml file"
     except PermissionError:
         why = "may not be read; change the file's permissions"
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) else str(error)
         why = f"cannot be read ({reason}); check its name and folder"
-    raise InputError(f"{_one_line(str(path))}: {why}") from None
+    raise InputError(f"{shown_path(path)}: {why}") from None
 
 
 def read_table(text: str, where: str) -> dict[str, Any]:
@@ -71,24 +74,28 @@ def read_table(text: str, where: str) -> dict[str, Any]:
         raise InputError(
             f"{where}: brackets are nested too deep; write [measurements] and one a line"
         ) from None
-    except ValueError as error:
-        raise _not_toml(text, where, _one_line(str(error))) from None
+    except tomllib.TOMLDecodeError as error:
+        raise _not_toml(text, where, " ".join(str(error).split())) from None
+    except ValueError:  # the only other one is of a whole number that is too long to convert
+        raise InputError(f"{where}: a number has too many digits; correct it") from None
 
 
 def _not_toml(text: str, where: str, message: str) -> InputError:
     position = _POSITION.fullmatch(message)
-    line, place, why = "", "", message
-    if position:
-        number = int(position["line"])
-        line = text.split("\n")[number - 1]
-        where, why = f"{where}:{number}", position["why"]
-        place = f", column {position['column']}"
-    return InputError(f"{where}: not valid TOML ({why}{place}); {_advice(why, line)}")
-
-
-def _advice(why: str, line: str) -> str:
+    if position is None:
+        return InputError(
+            f"{where}: not valid TOML ({message}); close every quote and bracket that is opened"
+        )
+    number, why = int(position["line"]), position["why"]
     if why.startswith(_TWICE):
-        return "this name or table is given before; keep one of them"
+        return InputError(f"{where}:{number}: this name or table is given twice; keep one of them")
+    line = text.split("\n")[number - 1]
+    return InputError(
+        f"{where}:{number}: not valid TOML ({why}, column {position['column']}); {_advice(line)}"
+    )
+
+
+def _advice(line: str) -> str:
     if _DECIMAL_COMMA.search(line):
         return "write the decimal with a point, as in 70.5"
     if _INCH_SIGN.search(line):
@@ -129,7 +136,7 @@ def _entry(lines: list[str], start: int) -> tuple[int, dict[str, Any] | None]:
     for end in range(start + 1, min(start + LONGEST_ENTRY, len(lines)) + 1):
         try:
             return end, tomllib.loads("\n".join(lines[start:end]) + "\n")
-        except ValueError:
+        except (ValueError, RecursionError):
             continue
     return start, None
 
@@ -154,5 +161,7 @@ def _paths(entry: dict[str, Any]) -> list[tuple[str, ...]]:
     return paths
 
 
-def _one_line(text: str) -> str:
-    return " ".join(text.split())
+def shown_path(path: str | Path) -> str:
+    """A file name as messages begin with it: as given, or quoted if it would break the line."""
+    text = str(path)
+    return text if text.isprintable() else repr(text)

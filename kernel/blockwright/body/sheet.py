@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from pathlib import Path
+from numbers import Real
 from types import MappingProxyType
 from typing import Any
+from unicodedata import category
 
 from blockwright.body.lengths import Unit, format_length, parse_length, quoted, read_length
 from blockwright.body.measurements import (
@@ -20,15 +21,18 @@ from blockwright.body.measurements import (
     nearest_name,
     shown_name,
 )
-from blockwright.body.reading import key_lines, read_table, read_text
+from blockwright.body.reading import key_lines, read_table, read_text, shown_path
 from blockwright.errors import InputError, InputErrors
 
 IN_CODE = "body sheet"
 """What messages call a sheet that has no file."""
+LONGEST_SHOWN = 40
+"""Letters of a value that a message repeats."""
 ROUNDING = 25.4 / 32
 """Millimetres: half the step inches are printed to, so that a limit is accepted as printed."""
 
 _ENTRIES = ("name", "units", "notes", "measurements")
+_BREAKS = ("Cc", "Zl", "Zp")  # Unicode's control characters, line and paragraph separators
 _UNITS = 'write "cm", "mm" or "in"'
 
 
@@ -81,7 +85,7 @@ def load_sheet(path: str | Path) -> BodySheet:
         text = read_text(path)
     except InputError as error:
         raise InputErrors([str(error)]) from None
-    return parse_sheet(text, where=str(path))
+    return parse_sheet(text, where=shown_path(path))
 
 
 def parse_sheet(text: str, *, where: str = IN_CODE) -> BodySheet:
@@ -129,7 +133,7 @@ class _Reading:
         for key in table:
             self._known(key, table[key])
         name = self._text(table, "name")
-        if any(not letter.isprintable() for letter in name):
+        if any(category(letter) in _BREAKS for letter in name):
             self._fault("name: must be one line of text, without tabs", "name")
         notes = self._text(table, "notes")
         unit = self._unit(table)
@@ -143,22 +147,22 @@ class _Reading:
         self.faults.append((path, message))
 
     def _lines(self) -> list[str]:
+        """All faults in the order of the file, first those that have no line."""
         lines = key_lines(self.text)
+        placed = sorted((lines.get(path, 0), i) for i, (path, _) in enumerate(self.faults))
         return [
-            f"{self.where}:{lines[path]}: {message}"
-            if path in lines
-            else f"{self.where}: {message}"
-            for path, message in self.faults
+            f"{self.where}:{line}: {self.faults[i][1]}"
+            if line
+            else f"{self.where}: {self.faults[i][1]}"
+            for line, i in placed
         ]
 
     def _known(self, key: str, value: object) -> None:
         if key in _ENTRIES:
             return
         shown = f"[{shown_name(key)}]" if isinstance(value, dict) else shown_name(key)
-        close = get_close_matches(key.lower(), _ENTRIES, n=1)
-        if close:
-            like = f"[{close[0]}]" if close[0] == "measurements" else close[0]
-            hint = f"did you mean {like}?"
+        if like := _entry_like(key):
+            hint = f"did you mean {'[measurements]' if like == 'measurements' else like}?"
         elif nearest_name(key) and not isinstance(value, dict):
             hint = "write measurements below the line [measurements]"
         else:
@@ -174,6 +178,8 @@ class _Reading:
 
     def _unit(self, table: Mapping[str, Any]) -> Unit | None:
         if "units" not in table:
+            if any(_entry_like(key) == "units" for key in table):
+                return None
             self._fault(f'units is missing; {_UNITS}, as in units = "cm", above [measurements]')
             return None
         written = table["units"]
@@ -218,8 +224,16 @@ class _Reading:
             self._fault(message, "measurements", shorter)
 
 
+def _entry_like(key: str) -> str | None:
+    """The entry of a sheet that a key nearly is."""
+    close = get_close_matches(key.lower(), _ENTRIES, n=1)
+    return close[0] if close else None
+
+
 def _checked(known: Measurement, written: object, unit: Unit | None) -> float | None:
     """Millimetres of a value as written, None when only the sheet's missing unit could tell."""
+    if isinstance(written, Real) and not isinstance(written, int | float):
+        written = float(written)  # a numpy number, a fraction
     if not isinstance(written, str | int | float) or isinstance(written, bool):
         raise InputError(f'{_kind(written)} is no measurement; give a number or text like "88 cm"')
     amount, own = read_length(written)
@@ -235,7 +249,9 @@ def _implausible(
     known: Measurement, written: str | float, amount: float, own: Unit | None, unit: Unit | None
 ) -> str:
     given = own or unit or Unit.CM
-    shown = str(written).strip() if own else f"{str(written).strip()} {given}"
+    text = " ".join(str(written).split())
+    text = text if len(text) <= LONGEST_SHOWN else text[:LONGEST_SHOWN] + "..."
+    shown = text if own else f"{text} {given}"
     shows = unit or given
     limits = f"{format_length(known.low, shows)} to {format_length(known.high, shows)}"
     others = [
@@ -245,7 +261,7 @@ def _implausible(
     ]
     if others:
         ask = f"is the unit right? did you mean {' or '.join(others)}?"
-    elif amount > 0.0 and math.isfinite(amount):
+    elif amount > 0.0:
         ask = "is the unit right? if it is, measure again"
     else:
         ask = "a measurement is more than zero"

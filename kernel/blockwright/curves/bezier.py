@@ -6,6 +6,7 @@ from functools import cache
 
 from blockwright.curves._numpy import np
 from blockwright.curves.spiral import gauss
+from blockwright.errors import GeometryError
 
 # An interval is integrated well when one rule over it and one over each half agree to this,
 # relative to the whole curve; the halves are then better by many orders.
@@ -96,7 +97,11 @@ def arc_intervals(control: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarr
         lengths = speeds @ rules
         halves = lengths[:, 1] + lengths[:, 2]
         scale = scale or float(halves.sum())
-        good = np.abs(lengths[:, 0] - halves) <= QUADRATURE_AGREES * scale
+        if not np.isfinite(scale):
+            raise GeometryError("the curve is too large to measure")
+        # A part shorter than the agreement asked for cannot spoil it.
+        room = QUADRATURE_AGREES * scale
+        good = (np.abs(lengths[:, 0] - halves) <= room) | (halves <= room)
         slow = speeds.min(axis=1) < SLOW * speeds.max(axis=1)
         if slow.any():
             good[slow] &= ~_hides_a_turn(part[slow], QUADRATURE_AGREES * scale)

@@ -88,20 +88,21 @@ def _piece(number: int, placed: layout.Placed, down: Affine) -> Iterator[str]:
 
 
 def _path(curves: Sequence[Curve]) -> str:
-    """Curves that follow one another as one path, closed if they close."""
-    parts = []
-    at: Point | None = None
+    """Curves that follow one another as one path, closed if they close without a gap."""
+    parts: list[str] = []
+    whole = True
+    at = curves[-1].end
     for curve in curves:
-        if at is None or distance(at, curve.start) > GAP:
+        gap = distance(at, curve.start) > GAP
+        whole = whole and not gap
+        if gap or not parts:
             parts.append("M" + _pair(curve.start))
         if layout.is_straight(curve):
             parts.append("L" + _pair(curve.end))
         else:
             parts += [f"C{_pair(b)} {_pair(c)} {_pair(d)}" for _, b, c, d in curve.control.tolist()]
         at = curve.end
-    if at is not None and distance(at, curves[0].start) <= GAP:
-        parts.append("Z")
-    return " ".join(parts)
+    return " ".join([*parts, "Z"] if whole else parts)
 
 
 def _line(role: str, a: Point, b: Point) -> str:
