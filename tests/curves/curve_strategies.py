@@ -37,7 +37,7 @@ def control_points(draw: st.DrawFn) -> np.ndarray:
     elif kind == "short":
         control = control[0] + (control - control[0]) * 1e-6
     # Rounding of places 200 mm off is 3e-14 mm: smaller pieces have no nine digits to measure.
-    return control if np.ptp(control, axis=0).max() > 5e-5 else CUSP
+    return control if np.ptp(control, axis=0).max() > 5e-5 else CUSP.copy()
 
 
 @st.composite

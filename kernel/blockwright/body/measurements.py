@@ -47,7 +47,7 @@ _Row = tuple[str, str, str, float, float, str]  # name, term, clause or source, 
 
 # fmt: off
 _ROWS: tuple[_Row, ...] = (
-    ("head_girth", "Head girth", _1989, 380, 700,
+    ("head_girth", "Head girth", _1989, 380, 800,
      "Round the head where it is largest, above the ears."),
     ("neck_girth", "Neck girth", "5.3.2", 180, 750,
      "Round the neck just below the Adam's apple, square to the neck."),
@@ -260,8 +260,23 @@ def nearest_name(name: str) -> str | None:
         return plain
     if plain in _TRADE_WORDS:
         return _TRADE_WORDS[plain]
-    close = get_close_matches(plain, _ALL, n=1)
-    return close[0] if close else None
+    close = get_close_matches(plain, _ALL, n=len(_ALL))  # by letters shared: wiast is wrist
+    return min(close, key=lambda known: _slips(plain, known), default=None)
+
+
+def _slips(written: str, meant: str) -> int:
+    """Letters left out, put in, taken for another or swapped with the next, fewest possible."""
+    before: list[int] = []
+    last = list(range(len(meant) + 1))
+    for i, letter in enumerate(written):
+        row = [i + 1]
+        for j, other in enumerate(meant):
+            fewest = min(last[j] + (letter != other), last[j + 1] + 1, row[j] + 1)
+            if i and j and letter == meant[j - 1] and other == written[i - 1]:
+                fewest = min(fewest, before[j - 1] + 1)
+            row.append(fewest)
+        before, last = last, row
+    return last[-1]
 
 
 def shown_name(name: str) -> str:

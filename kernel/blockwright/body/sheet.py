@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
-from pathlib import Path
 from numbers import Real
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 from unicodedata import category
@@ -149,12 +149,10 @@ class _Reading:
     def _lines(self) -> list[str]:
         """All faults in the order of the file, first those that have no line."""
         lines = key_lines(self.text)
-        placed = sorted((lines.get(path, 0), i) for i, (path, _) in enumerate(self.faults))
+        placed = [(lines.get(path, 0), message) for path, message in self.faults]
         return [
-            f"{self.where}:{line}: {self.faults[i][1]}"
-            if line
-            else f"{self.where}: {self.faults[i][1]}"
-            for line, i in placed
+            f"{self.where}:{line}: {message}" if line else f"{self.where}: {message}"
+            for line, message in sorted(placed, key=lambda fault: fault[0])
         ]
 
     def _known(self, key: str, value: object) -> None:
@@ -191,7 +189,7 @@ class _Reading:
 
     def _values(self, table: Mapping[str, Any], unit: Unit | None) -> dict[str, float]:
         if "measurements" not in table:
-            if all(key in _ENTRIES for key in table):
+            if all(_entry_like(key) != "measurements" for key in table):
                 self._fault("[measurements] is missing; write it, and one measurement a line below")
             return {}
         written = table["measurements"]
@@ -232,7 +230,7 @@ def _entry_like(key: str) -> str | None:
 
 def _checked(known: Measurement, written: object, unit: Unit | None) -> float | None:
     """Millimetres of a value as written, None when only the sheet's missing unit could tell."""
-    if isinstance(written, Real) and not isinstance(written, int | float):
+    if not isinstance(written, int | float) and isinstance(written, Real):
         written = float(written)  # a numpy number, a fraction
     if not isinstance(written, str | int | float) or isinstance(written, bool):
         raise InputError(f'{_kind(written)} is no measurement; give a number or text like "88 cm"')

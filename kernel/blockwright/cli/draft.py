@@ -54,7 +54,7 @@ def draft(
     as_json: bool,
     unproved: bool,
 ) -> int:
-    """Draft block KEY for the body on a sheet, prove it, and write it.
+    """Draft block KEY for a body sheet, prove it, write it.
 
     Measure the test bars on the print before cutting good cloth. Blades, lasers and needles: the
     machine's manual and local rules come first.

@@ -45,12 +45,17 @@ def run(arguments: list[str] | None = None) -> int:
         return WRONG_INPUT
     except click.ClickException as error:
         return _refuse(_sentence(error), WRONG_INPUT)
-    except click.Abort:
+    except (click.Abort, SystemExit):
+        # Stopped by hand, or the reader of our output went away.
         return STOPPED
     except (PatternError, PluginError) as error:
         return _refuse(str(error), PLUGIN_FAILED)
     except BlockwrightError as error:
         return _refuse(str(error), WRONG_INPUT)
+    except OSError as error:
+        # A damaged installation, or nowhere to print to.
+        where = f"{error.filename}: " if error.filename else ""
+        return _refuse(f"{where}{error.strerror or error}", PLUGIN_FAILED)
     return result if isinstance(result, int) else 0
 
 

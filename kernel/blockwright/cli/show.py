@@ -62,7 +62,7 @@ def _page(block: type[Block], unit: Unit) -> None:
 @click.command()
 @UNIT
 def measurements(unit: str) -> None:
-    """List the measurements a body sheet may hold and how each is taken."""
+    """List what a body sheet may hold and how each is taken."""
     from blockwright.body.lengths import Unit, format_length
     from blockwright.body.measurements import measurements as every
 
@@ -73,7 +73,7 @@ def measurements(unit: str) -> None:
 
 @click.command()
 def plugins() -> None:
-    """List the plugins, where they come from, what they offer and what is wrong with them."""
+    """List the plugins, what they offer and what is wrong."""
     from blockwright.plugin.host import load
 
     for plugin in load().plugins:

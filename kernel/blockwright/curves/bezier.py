@@ -131,7 +131,9 @@ def _hides_a_turn(control: np.ndarray, allowed: float) -> np.ndarray:
 
     As a complex number the velocity is a quadratic; beside a root z of it the speed is
     |velocity'(z)| times the distance to z.  A rule that does not resolve the root's distance h
-    from the real axis takes it for 0, and misses about h^2 |velocity'(z)| log(1/h).
+    from the real axis takes it for 0, and misses about h^2 |velocity'(z)| log(1/h); one whose
+    nodes all lie to one side takes the speed beyond for negative, and misses the square of the
+    way from there to the end.
     """
     step = 3.0 * (control[:, 1:] - control[:, :-1])
     d0, d1, d2 = (step[:, i, 0] + 1j * step[:, i, 1] for i in range(3))
@@ -144,7 +146,8 @@ def _hides_a_turn(control: np.ndarray, allowed: float) -> np.ndarray:
         root = np.stack([q / square, d0 / q])
     near = (np.abs(root.real - 0.5) < 0.55) & (np.abs(root.imag) < 0.05)
     # The logarithm stays below 30 for any h that matters.
-    missed = 30.0 * np.abs(slope) * root.imag**2
+    beyond = np.maximum(np.minimum(root.real, 1.0 - root.real), 0.0)
+    missed = np.abs(slope) * (30.0 * root.imag**2 + beyond**2)
     return np.asarray((near & (missed > allowed)).any(axis=0))
 
 

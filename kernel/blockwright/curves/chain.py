@@ -33,7 +33,7 @@ def join(curves: Sequence[Curve]) -> Curve:
         control[0, :2] += controls[-1][-1, 3] - control[0, 0]
         control[0, 0] = controls[-1][-1, 3]
         controls.append(control)
-    return Curve(np.concatenate(controls))
+    return Curve.unchecked(np.concatenate(controls))
 
 
 def signed_area(curves: Sequence[Curve]) -> float:

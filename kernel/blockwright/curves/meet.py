@@ -160,7 +160,7 @@ def _outline(curves: Sequence[Curve]) -> tuple[Curve, bool]:
     closed = float(np.hypot(*(control[-1, 3] - control[0, 0]))) <= MEETS
     if closed:
         control[-1, 3] = control[0, 0]
-    return Curve(control), closed
+    return Curve.unchecked(control), closed
 
 
 def _is_joint(chain: Curve, contact: Contact, closed: bool, accuracy: float) -> bool:

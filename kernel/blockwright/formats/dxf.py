@@ -23,6 +23,9 @@ MILLIMETRES = 4
 METRIC = 1
 CROSSES = 2
 BLACK_OR_WHITE = 7
+CODE_PAGE = "cp1252"
+# Stands for letters past the four digits that DXF has for one.
+REPLACEMENT = 0xFFFD
 # DXF gives the height of capitals, which is this share of a text's size.
 CAPITALS = 0.7
 
@@ -67,7 +70,7 @@ def write(document: Document) -> bytes:
         drawing.write(stream)
     finally:
         options.write_fixed_meta_data_for_testing = stamped
-    return stream.getvalue().encode("cp1252", errors="dxfreplace")
+    return stream.getvalue().encode(CODE_PAGE)
 
 
 def _layers(drawing: Drawing) -> None:
@@ -136,8 +139,17 @@ def _text(space: BlockLayout | Modelspace, words: Words) -> None:
 
 
 def _plain(text: str) -> str:
-    r"""Text without what DXF reads as a command, `%%u` and its like, nor letters past `\U+FFFF`."""
-    return "".join(c if c <= "\uffff" else "\ufffd" for c in text).replace("%%", "% %")
+    r"""Text as DXF R2000 holds it: letters its code page has not as `\U+03BB`, no `%%` commands."""
+    return "".join(map(_letter, text)).replace("%%", "% %")
+
+
+def _letter(letter: str) -> str:
+    code = ord(letter) if letter <= "\uffff" else REPLACEMENT
+    try:
+        chr(code).encode(CODE_PAGE)
+    except UnicodeEncodeError:
+        return f"\\U+{code:04X}"
+    return letter
 
 
 def _extents(drawing: Drawing, sheet: layout.Sheet) -> None:

@@ -198,7 +198,7 @@ def _label(document: Document, piece: Piece) -> Iterator[Line]:
 
 def _strip_words(document: Document) -> Iterator[Words]:
     for up, length, _, unit in BARS:
-        label = _line(format_length(length, unit), NOTE_SIZE)
+        label = _line(f"{length / unit.millimetres:g} {unit}", NOTE_SIZE)
         yield Words(label, Point(MARGIN + length / 2.0, MARGIN + up + 5.0))
     pattern, proof = document.pattern, document.proof
     count = len(proof.findings)
@@ -211,7 +211,7 @@ def _strip_words(document: Document) -> Iterator[Words]:
         _line(f"{pattern.block}; true size, millimetres; no seam allowance", NOTE_SIZE),
         _line("Measure both bars before cutting good cloth; print at 100 %.", NOTE_SIZE),
     ]
-    for up, words in zip((26.0, 18.5, 11.5, 5.75, 0.0), lines, strict=True):
+    for up, words in zip((28.0, 19.5, 12.5, 6.25, 0.0), lines, strict=True):
         if words.text:
             yield Words(words, Point(TITLE_AT, MARGIN + up), centred=False)
 

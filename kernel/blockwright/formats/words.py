@@ -12,7 +12,7 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 
 # Sizes, mm: a piece's name is read from a standing height, the rest from the table.
-NAME_SIZE, LINE_SIZE, NOTE_SIZE = 7.0, 4.5, 3.6
+NAME_SIZE, LINE_SIZE, NOTE_SIZE = 9.0, 5.5, 4.0
 # Average width of a letter in common sans-serif faces, and of a square one, as shares of the size.
 LETTER, SQUARE_LETTER = 0.6, 1.0
 # From one baseline to the next, and how far a baseline is above the bottom of its slot.
@@ -21,7 +21,7 @@ LEADING, SEAT = 1.35, 0.3
 # along a line are put a little further from it.
 CLEAR = 0.8
 BESIDE = 1.0
-# Tried in turn until the words fit; at four tenths the smallest letters are still 1 mm high.
+# Tried in turn until the words fit; at four tenths the smallest letters are still 1.2 mm high.
 SCALES = (1.0, 0.85, 0.7, 0.55, 0.4)
 # Places looked at over the breadth and the height of a piece.
 GRID = 24

@@ -103,7 +103,7 @@ def _value(finding: Finding, value: float, unit: Unit) -> str:
 
 
 def _off(finding: Finding) -> str:
-    if finding.miss == 0.0:
+    if finding.held:
         return ""
     if finding.quantity == "length":
         return f"{finding.miss:.3f} mm"

@@ -237,7 +237,7 @@ def _format_fault(item: object) -> str:
 def _what(item: object) -> str:
     if isinstance(item, type):
         return f"the class {item.__name__}"
-    return "None" if item is None else f"a {type(item).__name__}"
+    return "None" if item is None else f"a value of type {type(item).__name__}"
 
 
 def _one_line(error: BaseException) -> str:
