@@ -38,7 +38,7 @@ SHEETS: dict[str, tuple[str | bytes, tuple[str, ...]]] = {
         sheet(outer_arm_length='"58.5 in"'),
         ("outer_arm_length", "58.5 in", "58.5 cm"),
     ),
-    "feet": (sheet(outer_arm_length="\"1' 11\""), ("outer_arm_length", "feet")),
+    "feet": (sheet(outer_arm_length='"1\' 11"'), ("outer_arm_length", "feet")),
     "unknown unit": (sheet(outer_arm_length='"58.5 km"'), ("outer_arm_length", "km")),
     "decimal comma": (sheet(wrist_girth='"16,5"'), ("wrist_girth", "16,5", "point")),
     "half a fraction": (sheet(wrist_girth='"6 1/"'), ("wrist_girth", "6 1/")),

@@ -173,9 +173,7 @@ def test_two_formats_of_one_suffix(workroom: Workroom, shelf) -> None:
         "    return [Format('svg2', '.svg', 'x', lambda document: b'')]\n"
     )
     shelf.put("plotters", source)
-    lines = workroom.refused(
-        "draft", "sleeve.fitted", "--body", "ada.toml", "--format", "svg,svg2"
-    )
+    lines = workroom.refused("draft", "sleeve.fitted", "--body", "ada.toml", "--format", "svg,svg2")
     assert "ada-sleeve.fitted.svg" in lines[0]
 
 

@@ -15,7 +15,7 @@ from format_samples import BLOCKS, BODIES, bent, document, estimated, two_pieces
 from svg_reader import Group, Page, corners, line, read
 
 EVERY = [(block, body) for block in BLOCKS for body in BODIES]
-ODD_NAME = "Zoë <b>&amp;</b> \"O'Hara\" 王芳 🧵"
+ODD_NAME = 'Zoë <b>&amp;</b> "O\'Hara" 王芳 🧵'
 
 
 def page(block: str, body: str) -> Page:

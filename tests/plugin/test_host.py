@@ -20,7 +20,10 @@ FAULTS: dict[str, tuple[str, tuple[str, ...]]] = {
     "import error": ("import no_such_module_at_all", ("cannot be imported", "no_such_module")),
     "syntax error": ("def (", ("cannot be imported", "SyntaxError")),
     "exit at import": ("raise SystemExit(3)", ("cannot be imported", "SystemExit: 3")),
-    "exception over lines": ("raise ValueError('a\\nb')", ("cannot be imported", "ValueError: a b")),
+    "exception over lines": (
+        "raise ValueError('a\\nb')",
+        ("cannot be imported", "ValueError: a b"),
+    ),
     "measurement that does not exist": (
         HOOKS + "from blockwright import measurement\nmeasurement('wast_girth')",
         ("cannot be imported", "waist_girth"),
@@ -48,14 +51,23 @@ FAULTS: dict[str, tuple[str, tuple[str, ...]]] = {
         ("blockwright_blocks failed", "ZeroDivisionError"),
     ),
     "none": (HOOKS + BLOCKS.format("", "return None"), ("gave None", "return a list")),
-    "string": (HOOKS + BLOCKS.format("", "return 'half'"), ("gave a value of type str", "return a list")),
-    "number": (HOOKS + BLOCKS.format("", "return 7"), ("gave a value of type int", "return a list")),
+    "string": (
+        HOOKS + BLOCKS.format("", "return 'half'"),
+        ("gave a value of type str", "return a list"),
+    ),
+    "number": (
+        HOOKS + BLOCKS.format("", "return 7"),
+        ("gave a value of type int", "return a list"),
+    ),
     "a block itself": (
         HOOKS + HALF + BLOCKS.format("", "return Half"),
         ("gave the class Half", "return a list"),
     ),
     "list of none": (HOOKS + BLOCKS.format("", "return [None]"), ("None is not a Block class",)),
-    "list of strings": (HOOKS + BLOCKS.format("", "return ['x']"), ("a value of type str is not a Block class",)),
+    "list of strings": (
+        HOOKS + BLOCKS.format("", "return ['x']"),
+        ("a value of type str is not a Block class",),
+    ),
     "another class": (
         HOOKS + BLOCKS.format("", "return [dict]"),
         ("the class dict is not a Block class", "Block subclasses"),

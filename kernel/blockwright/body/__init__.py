@@ -2,7 +2,7 @@
 
 from blockwright.body.lengths import Unit, format_length, parse_length
 from blockwright.body.measurements import Measurement, contradictions, lookup, measurements
-from blockwright.body.sheet import BodySheet, load_sheet, need, parse_sheet
+from blockwright.body.sheet import BodySheet, load_sheet, parse_sheet
 
 __all__ = [
     "BodySheet",
@@ -13,7 +13,6 @@ __all__ = [
     "load_sheet",
     "lookup",
     "measurements",
-    "need",
     "parse_length",
     "parse_sheet",
 ]

@@ -10,12 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
 from types import MappingProxyType
 from typing import Literal
 
 from blockwright.body.lengths import Unit, format_length
 from blockwright.errors import InputError
+from blockwright.spelling import nearest_to
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,23 +260,7 @@ def nearest_name(name: str) -> str | None:
         return plain
     if plain in _TRADE_WORDS:
         return _TRADE_WORDS[plain]
-    close = get_close_matches(plain, _ALL, n=len(_ALL))  # by letters shared: wiast is wrist
-    return min(close, key=lambda known: _slips(plain, known), default=None)
-
-
-def _slips(written: str, meant: str) -> int:
-    """Letters left out, put in, taken for another or swapped with the next, fewest possible."""
-    before: list[int] = []
-    last = list(range(len(meant) + 1))
-    for i, letter in enumerate(written):
-        row = [i + 1]
-        for j, other in enumerate(meant):
-            fewest = min(last[j] + (letter != other), last[j + 1] + 1, row[j] + 1)
-            if i and j and letter == meant[j - 1] and other == written[i - 1]:
-                fewest = min(fewest, before[j - 1] + 1)
-            row.append(fewest)
-        before, last = last, row
-    return last[-1]
+    return nearest_to(plain, _ALL)
 
 
 def shown_name(name: str) -> str:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from numbers import Real
 from pathlib import Path
 from types import MappingProxyType
@@ -17,12 +16,12 @@ from blockwright.body.measurements import (
     contradictions,
     impossible_pairs,
     lookup,
-    measurements,
     nearest_name,
     shown_name,
 )
 from blockwright.body.reading import key_lines, read_table, read_text, shown_path
 from blockwright.errors import InputError, InputErrors
+from blockwright.spelling import nearest_to
 
 IN_CODE = "body sheet"
 """What messages call a sheet that has no file."""
@@ -102,24 +101,6 @@ def parse_sheet(text: str, *, where: str = IN_CODE) -> BodySheet:
     return _Reading(where, text).sheet(table)
 
 
-def need(sheet: BodySheet, names: Iterable[str], for_what: str) -> None:
-    """Make sure that a sheet has these measurements; `for_what` is what asks for them.
-
-    Raises InputErrors, a line for each that is missing: how it is taken, and the name on the
-    sheet that looks like a misspelling of it, if any.
-    """
-    strange = [name for name in sheet.values if name not in measurements()]
-    faults = []
-    for name in names:
-        if name in sheet.values:
-            continue
-        close = get_close_matches(name, strange, n=1)
-        hint = f" The sheet has {shown_name(close[0])}; write {name}." if close else ""
-        faults.append(f"{sheet.where}: {for_what} needs {name}: {lookup(name).how}{hint}")
-    if faults:
-        raise InputErrors(faults)
-
-
 class _Reading:
     """One reading of a sheet: takes the table apart and collects what is wrong with it."""
 
@@ -159,7 +140,7 @@ class _Reading:
         if key in _ENTRIES:
             return
         shown = f"[{shown_name(key)}]" if isinstance(value, dict) else shown_name(key)
-        if like := _entry_like(key):
+        if like := nearest_to(key.lower(), _ENTRIES):
             hint = f"did you mean {'[measurements]' if like == 'measurements' else like}?"
         elif nearest_name(key) and not isinstance(value, dict):
             hint = "write measurements below the line [measurements]"
@@ -176,7 +157,7 @@ class _Reading:
 
     def _unit(self, table: Mapping[str, Any]) -> Unit | None:
         if "units" not in table:
-            if any(_entry_like(key) == "units" for key in table):
+            if any(nearest_to(key.lower(), _ENTRIES) == "units" for key in table):
                 return None
             self._fault(f'units is missing; {_UNITS}, as in units = "cm", above [measurements]')
             return None
@@ -189,7 +170,7 @@ class _Reading:
 
     def _values(self, table: Mapping[str, Any], unit: Unit | None) -> dict[str, float]:
         if "measurements" not in table:
-            if all(_entry_like(key) != "measurements" for key in table):
+            if all(nearest_to(key.lower(), _ENTRIES) != "measurements" for key in table):
                 self._fault("[measurements] is missing; write it, and one measurement a line below")
             return {}
         written = table["measurements"]
@@ -220,12 +201,6 @@ class _Reading:
         pairs = impossible_pairs(values)
         for (shorter, _), message in zip(pairs, contradictions(values, unit), strict=True):
             self._fault(message, "measurements", shorter)
-
-
-def _entry_like(key: str) -> str | None:
-    """The entry of a sheet that a key nearly is."""
-    close = get_close_matches(key.lower(), _ENTRIES, n=1)
-    return close[0] if close else None
 
 
 def _checked(known: Measurement, written: object, unit: Unit | None) -> float | None:

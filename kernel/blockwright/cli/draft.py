@@ -104,6 +104,8 @@ def _written(host: Host, document: Document, writers: list[Format], out: str) ->
             raise InputError(f"--format: two of these write {name}; give them one at a time")
         with _answerable(f"format {writer.name!r} of {host.owner(writer)}"):
             contents[name] = writer.write(document)
+            if not isinstance(contents[name], bytes):
+                raise TypeError(f"gave {type(contents[name]).__name__}, not bytes")
     return write_all(Path(out), contents)
 
 

@@ -138,7 +138,8 @@ class Curve:
             high = np.where(over > 0.0, t, high)
             low = np.where(over < 0.0, t, low)
             speed = bezier.speed(velocity, t[:, None])[:, 0]
-            step = np.divide(over, speed, out=np.full_like(t, np.inf), where=speed > 0.0)
+            still = np.where(over == 0.0, 0.0, np.inf)
+            step = np.divide(over, speed, out=still, where=speed > 0.0)
             newton = t - step
             inside = (newton >= low) & (newton <= high)
             t = np.where(inside, newton, (low + high) / 2.0)

@@ -11,7 +11,7 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.errors import GeometryError
 
-# A Bézier piece that turns this far strays from its circle by 1.4e-7 of the radius, always
+# A Bézier piece that turns this far strays from its circle by 7e-8 of the radius, always
 # outwards; twice the angle would stray sixty-four times as far.  Sixteen make a full turn.
 ARC_PIECE = math.radians(22.5)
 
@@ -38,6 +38,8 @@ def polyline(points: Iterable[Point]) -> Curve:
                 f"points {i + 1} and {i + 2} of a line are one place: ({a.x:.4f}, {a.y:.4f})"
             )
     corner = np.array([(point.x, point.y) for point in places])
+    if not np.isfinite(corner).all():
+        raise GeometryError("a point of a line is not a finite number")
     first, last = corner[:-1], corner[1:]
     third = (last - first) / 3.0
     return Curve(np.stack([first, first + third, last - third, last], axis=1))
@@ -47,7 +49,7 @@ def arc(centre: Point, radius: float, start_angle: float, end_angle: float) -> C
     """The arc of a circle from one angle to another, at most a full turn.
 
     `radius` in mm; angles in radians from the x axis.  It runs counter-clockwise where
-    `end_angle` is the greater, clockwise where it is the less.  Every point is within 1.4e-7
+    `end_angle` is the greater, clockwise where it is the less.  Every point is within 7e-8
     of the radius from the circle, and its ends and its tangents there are the circle's.
 
     Raises GeometryError if the radius is not more than zero, the angles are one, or the arc
@@ -76,7 +78,7 @@ def arc(centre: Point, radius: float, start_angle: float, end_angle: float) -> C
 def arc_through(a: Point, b: Point, c: Point) -> Curve:
     """The arc of a circle from `a` through `b` to `c`; a line where the three lie in order on one.
 
-    It passes through all three, and is within 1.4e-7 of its radius from the circle.
+    It passes through all three, and is within 7e-8 of its radius from the circle.
 
     Raises GeometryError if two of them are one point, or they lie on one line with `b` outside.
     """
@@ -93,7 +95,7 @@ def arc_through(a: Point, b: Point, c: Point) -> Curve:
 def arc_between(a: Point, b: Point, turn: float) -> Curve:
     """The arc of a circle from `a` to `b` that turns by `turn` radians, positive to the left.
 
-    A straight line where `turn` is 0.  Every point is within 1.4e-7 of the radius from the
+    A straight line where `turn` is 0.  Every point is within 7e-8 of the radius from the
     circle; ends and the tangents there are exact.
 
     Raises GeometryError if a and b are one point, or the turn is a full one or more.
@@ -133,7 +135,8 @@ def _arc_between(a: Point, b: Point, sweep: float) -> np.ndarray:
     chord = b - a
     first = chord.angle - sweep / 2.0
     # Chord of the first piece; its handles are so much of it.
-    length = abs(chord) * (math.sin(step / 2.0) / math.sin(sweep / 2.0) if sweep else 1.0 / count)
+    whole = math.sin(sweep / 2.0)
+    length = abs(chord) * (math.sin(step / 2.0) / whole if whole else 1.0 / count)
     pace = length / (3.0 * math.cos(step / 4.0) ** 2)
     rows = []
     at, way = a, Point.polar(pace, first)
