@@ -9,6 +9,8 @@ from blockwright import FairSpline, Mark, Point, fair_spline, solve
 
 QUARTERS = (0.25, 0.5, 0.75)
 PLACES = ("upper", "middle", "lower")
+# Which of the places is the crown.
+CROWN = 4
 # The marks off their guides as shares of the cap height, when not given: the values of the
 # classic misses' draft in inches (back 5/8, 3/16, 3/8; front 3/4, 3/16, 1/2) on the cap height
 # of 5 3/4 that they were drawn for.  Common practice, no source.  In proportion to the height,
@@ -35,17 +37,35 @@ class Half:
 class Cap:
     """A cap on its bicep line, which runs along y = 0 with its middle at the origin.
 
-    `marks` run from the front underarm over the crown to the back underarm, and so does the
-    fair curve through them.
+    `places` run from the front underarm over the crown to the back underarm, and so does the
+    fair curve through them; `front` and `back` are the offsets of the marks from the crown down.
     """
 
-    marks: tuple[Mark, ...]
+    places: tuple[Point, ...]
     spline: FairSpline
+    front: tuple[float, ...]
+    back: tuple[float, ...]
 
     @property
-    def crown(self) -> Mark:
-        """The top of the cap."""
-        return self.marks[4]
+    def marks(self) -> tuple[Mark, ...]:
+        """The places as marks, each with its rule."""
+        said = [
+            ("front underarm", "half the bicep width to the front"),
+            *reversed(
+                [_said("front", *each) for each in zip(QUARTERS, PLACES, self.front, strict=True)]
+            ),
+            ("crown", "cap height above the bicep line"),
+            *(_said("back", *each) for each in zip(QUARTERS, PLACES, self.back, strict=True)),
+            ("back underarm", "half the bicep width to the back"),
+        ]
+        return tuple(
+            Mark(at.x, at.y, name, rule) for at, (name, rule) in zip(self.places, said, strict=True)
+        )
+
+
+def _said(side: str, quarter: float, place: str, off: float) -> tuple[str, str]:
+    way = "out" if off >= 0.0 else "in"
+    return f"{side} {place} cap", f"{quarter:g} down the {side} guide, {abs(off):.1f} mm {way}"
 
 
 def lay_cap(
@@ -65,47 +85,44 @@ def lay_cap(
     # Points whose distances to both underarm points differ by so much lie on a hyperbola.
     across = longer_back / 2.0
     crown_x = across * math.sqrt(1.0 + height * height / (half * half - across * across))
-    crown = Mark(crown_x, height, "crown", "cap height above the bicep line")
-    under_front = Mark(half, 0.0, "front underarm", "half the bicep width to the front")
-    under_back = Mark(-half, 0.0, "back underarm", "half the bicep width to the back")
+    crown, under_front, under_back = Point(crown_x, height), Point(half, 0.0), Point(-half, 0.0)
     front_offsets = _offsets(front, FRONT_SHARES, crown, under_front, lean)
     back_offsets = _offsets(back, BACK_SHARES, crown, under_back, lean)
-    marks = (
+    places = (
         under_front,
-        *reversed(_half_marks("front", crown, under_front, front_offsets)),
+        *reversed(_off_guide(crown, under_front, front_offsets)),
         crown,
-        *_half_marks("back", crown, under_back, back_offsets),
+        *_off_guide(crown, under_back, back_offsets),
         under_back,
     )
     start = Point(-math.cos(lean), math.sin(lean))
-    return Cap(marks, fair_spline(marks, start, Point(start.x, -start.y)))
+    spline = fair_spline(places, start, Point(start.x, -start.y))
+    return Cap(places, spline, front_offsets, back_offsets)
 
 
 def _offsets(
     half: Half, shares: tuple[float, ...], crown: Point, underarm: Point, lean: float
-) -> list[float]:
+) -> tuple[float, ...]:
     """The offsets given, or their shares of the crown's height."""
     # Height over the line along which the cap ends, falling outward by `lean`.
     over_end = crown.y * math.cos(lean) - abs(underarm.x - crown.x) * math.sin(lean)
     heights = (crown.y, crown.y, over_end)
     given = (half.upper, half.middle, half.lower)
-    return [
+    return tuple(
         share * height if value is None else value
         for value, share, height in zip(given, shares, heights, strict=True)
-    ]
+    )
 
 
-def _half_marks(side: str, crown: Mark, underarm: Mark, offsets: list[float]) -> list[Mark]:
+def _off_guide(crown: Point, underarm: Point, offsets: tuple[float, ...]) -> list[Point]:
+    """Places at the quarters of a guide, from the crown down, square off it."""
     guide = underarm - crown
     # Outward is to the left of the way down the front guide, to the right of the back one.
     outward = guide.unit().left() * math.copysign(1.0, guide.x)
-    made = []
-    for quarter, place, off in zip(QUARTERS, PLACES, offsets, strict=True):
-        at = crown + guide * quarter + outward * off
-        way = "out" if off >= 0.0 else "in"
-        rule = f"{quarter:g} down the {side} guide, {abs(off):.1f} mm {way}"
-        made.append(Mark(at.x, at.y, f"{side} {place} cap", rule))
-    return made
+    return [
+        crown + guide * quarter + outward * off
+        for quarter, off in zip(QUARTERS, offsets, strict=True)
+    ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +143,11 @@ def taper(bicep: float, hem: float, drop: float) -> Taper:
     that hem and seams are square and the hem is exactly as long as asked.
     """
     lean = solve(
-        lambda angle: bicep * _angle_over_tangent(angle) - 2.0 * angle * drop, hem, -1.4, 1.4
+        lambda angle: bicep * _angle_over_tangent(angle) - 2.0 * angle * drop,
+        hem,
+        -1.4,
+        1.4,
+        near=((bicep - hem) / (2.0 * drop), -2.0 * drop),
     )
     # The ends of an arc narrower than the bicep hang below its middle.
     hang = hem / 2.0 * math.sin(lean / 2.0) * _sine_over_angle(lean / 2.0)

@@ -22,7 +22,7 @@ from blockwright import (
     measurement,
     roof_between,
 )
-from blockwright_sleeve.cap import Taper
+from blockwright_sleeve.cap import CROWN, Taper
 from blockwright_sleeve.sleeve import CapPlan, Sleeve
 
 # The elbow's point lies a quarter round the arm from the underarm seam; a dart reaching a little
@@ -112,9 +112,8 @@ class FittedSleeve(Sleeve):
         plan = self.plan(d)
         self._check(d, plan)
         drawn = plan.cap
-        for mark in drawn.marks:
-            d.keep(mark)
-        under_front, under_back = drawn.marks[0], drawn.marks[-1]
+        marks = [d.keep(mark) for mark in drawn.marks]
+        under_front, crown, under_back = marks[0], marks[CROWN], marks[-1]
         arm = self._bend(d, plan, under_front)
         back_wrist = arm.opened(arm.wrist)
         # A mirrored arc turns the other way.
@@ -138,7 +137,7 @@ class FittedSleeve(Sleeve):
         d.piece(
             "sleeve",
             [hem, front, cap, back, mouth, forearm],
-            grain=(Point(drawn.crown.x, elbow_y * 1.4), Point(drawn.crown.x, plan.height * 0.6)),
+            grain=(Point(crown.x, elbow_y * 1.4), Point(crown.x, plan.height * 0.6)),
             label_at=Point(plan.bicep * 0.22, elbow_y * 0.5),
             cut=2,
             mirrored=True,
@@ -150,7 +149,7 @@ class FittedSleeve(Sleeve):
             ],
             notes=self.side_notes(plan),
         )
-        self.promise_cap(d, plan, cap, drawn)
+        self.promise_cap(d, plan, cap, marks)
         d.seam("underarm", -front, [back, forearm])
         d.corner("cap under the arm", (front.name, cap.name), (cap.name, back.name))
         d.corner("back seam over the closed dart", (back.name, forearm.name))

@@ -13,6 +13,7 @@ from blockwright import (
     Given,
     InputError,
     LengthOption,
+    Mark,
     Notch,
     Note,
     Point,
@@ -23,7 +24,16 @@ from blockwright import (
     measurement,
     ratio_option,
 )
-from blockwright_sleeve.cap import BACK_SHARES, FRONT_SHARES, Cap, Half, Taper, lay_cap, taper
+from blockwright_sleeve.cap import (
+    BACK_SHARES,
+    CROWN,
+    FRONT_SHARES,
+    Cap,
+    Half,
+    Taper,
+    lay_cap,
+    taper,
+)
 
 # A flatter cap than a tenth of the bicep is a straight edge; a higher one than seven tenths has
 # guides over 54 degrees, on which the marks would make it overhang.
@@ -176,7 +186,7 @@ class Sleeve(Block):
             target=self.armhole + ease,
             low=FLATTEST * bicep,
             high=min(HIGHEST * bicep, 0.9 * self.length),
-            near=_likely_height(bicep, self.armhole + ease),
+            near=_likely_height(bicep, self.armhole + ease, self.taper(bicep, 0.4 * bicep).lean),
             so_that="the cap is the armhole and its ease",
             goal="cap ease",
             offset=self.armhole,
@@ -227,11 +237,11 @@ class Sleeve(Block):
         at = Point(plan.bicep * 0.3, plan.height * 0.12)
         return [Note(at, "front"), Note(Point(-at.x, at.y), "back")]
 
-    def promise_cap(self, d: Draft, plan: CapPlan, cap: Edge, drawn: Cap) -> None:
+    def promise_cap(self, d: Draft, plan: CapPlan, cap: Edge, marks: list[Mark]) -> None:
         """The cap passes its marks, is level at the crown and fits the armhole."""
         front, back = self._notch_heights()
-        d.through("cap through its marks", cap, drawn.marks)
-        d.level("cap over the crown", cap, drawn.crown, within=LEVEL_AT_CROWN)
+        d.through("cap through its marks", cap, marks)
+        d.level("cap over the crown", cap, marks[CROWN], within=LEVEL_AT_CROWN)
         front_ease = self.front_ease_share * plan.ease
         d.seam(
             "cap to armhole",
@@ -260,13 +270,13 @@ class Sleeve(Block):
         return self.notch_height * self.front_armhole, self.notch_height * self.back_armhole
 
 
-def _likely_height(bicep: float, cap: float) -> tuple[float, float]:
+def _likely_height(bicep: float, cap: float, lean: float) -> tuple[float, float]:
     """A cap height to start from, and how fast the cap grows with it.
 
-    On the usual marks the curve is longer than its guides by a ninth of the square of the sine
-    of their slope; that makes a quadratic in the guide.
+    On the usual marks the curve is longer than its guides by some 0.116 of the square of the
+    sine of their slope, less where the underarm seams lean; that makes a quadratic in the guide.
     """
-    half, excess = bicep / 2.0, 1.0 / 9.0
+    half, excess = bicep / 2.0, 0.1155 * (1.0 - lean)
     guide = cap / 4.0 + math.sqrt(cap * cap / 16.0 + (1.0 + excess) * excess * half * half)
     guide /= 1.0 + excess
     height = math.sqrt(max(guide * guide - half * half, 0.0))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from blockwright import Draft, Edge, Guide, InputError, Point, arc_between, auto_length_option, line
+from blockwright_sleeve.cap import CROWN
 from blockwright_sleeve.sleeve import Sleeve
 
 
@@ -33,9 +34,8 @@ class StraightSleeve(Sleeve):
                 f"{d.say(self.wrist)}; give a wider hem"
             )
         drawn = plan.cap
-        for mark in drawn.marks:
-            d.keep(mark)
-        under_front, under_back = drawn.marks[0], drawn.marks[-1]
+        marks = [d.keep(mark) for mark in drawn.marks]
+        under_front, crown, under_back = marks[0], marks[CROWN], marks[-1]
         taper = self.taper(plan.bicep, plan.height)
         down_front = Point(-math.sin(taper.lean), -math.cos(taper.lean))
         down_back = Point(math.sin(taper.lean), -math.cos(taper.lean))
@@ -49,11 +49,11 @@ class StraightSleeve(Sleeve):
         front = Edge("front underarm", line(front_hem, under_front))
         cap = Edge("cap", drawn.spline.curve(), "armhole")
         back = Edge("back underarm", line(under_back, back_hem))
-        middle = (drawn.crown.x, plan.height - self.length)
+        middle = (crown.x, plan.height - self.length)
         d.piece(
             "sleeve",
             [hem, front, cap, back],
-            grain=(Point(middle[0], middle[1] * 0.85), Point(drawn.crown.x, plan.height * 0.6)),
+            grain=(Point(middle[0], middle[1] * 0.85), Point(crown.x, plan.height * 0.6)),
             label_at=Point(plan.bicep * 0.22, middle[1] * 0.3),
             cut=2,
             mirrored=True,
@@ -61,7 +61,7 @@ class StraightSleeve(Sleeve):
             guides=[Guide("bicep line", line(under_back, under_front))],
             notes=self.side_notes(plan),
         )
-        self.promise_cap(d, plan, cap, drawn)
+        self.promise_cap(d, plan, cap, marks)
         d.seam("underarm", -front, back)
         d.corner("cap under the arm", (front.name, cap.name), (cap.name, back.name))
         d.corner("hem at the underarm seam", (back.name, hem.name), (hem.name, front.name))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+
 from blockwright.cli.main import run
 
 # Invented, of middling proportions; centimetres.

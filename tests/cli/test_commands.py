@@ -9,9 +9,10 @@ import sys
 from pathlib import Path
 
 import pytest
+from cli_samples import Workroom, sheet
+
 from blockwright import load
 from blockwright.body.measurements import measurements
-from cli_samples import Workroom, sheet
 
 DRAFT = ("draft", "sleeve.fitted", "--body", "ada.toml", "--out", "out")
 

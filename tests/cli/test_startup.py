@@ -64,8 +64,3 @@ def test_what_only_tells_loads_nothing(tmp_path, arguments: tuple[str, ...]) -> 
 def test_a_draft_loads_what_its_format_needs(tmp_path, form: str, allowed: set[str]) -> None:
     """All that is allowed is loaded, which shows that the names to look for are right."""
     assert loaded(tmp_path, *DRAFT, form) == allowed
-
-
-def test_the_other_names_to_look_for_are_right() -> None:
-    for name in ("scipy", "cadquery", "shapely"):
-        assert HEAVY[name] == name

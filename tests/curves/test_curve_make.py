@@ -147,8 +147,9 @@ def test_an_arc_between_two_points(a: Point, b: Point, turn: float) -> None:
     drawn = arc_between(a, b, turn)
     assert (drawn.start, drawn.end) == (a, b)
     turned = turn / 2.0
-    radius = distance(a, b) / 2.0 / abs(math.sin(turned)) if turn else math.inf
-    long = radius * abs(turn) if abs(turn) > 1e-6 else distance(a, b)
+    long = distance(a, b)
+    if abs(turn) > 1e-6:
+        long *= turned / math.sin(turned)
     assert drawn.length == pytest.approx(long, rel=2.0 * ROUND)
     chord = (b - a).unit()
     assert abs(drawn.start_tangent - chord.turned(-turned)) < 1e-7

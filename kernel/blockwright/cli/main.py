@@ -40,32 +40,29 @@ def run(arguments: list[str] | None = None) -> int:
     """Run the command line; the exit code."""
     try:
         result = app.main(arguments, prog_name="blockwright", standalone_mode=False)
+        return result if isinstance(result, int) else 0
     except click.exceptions.NoArgsIsHelpError as error:
         click.echo(error.format_message(), err=True)
         return WRONG_INPUT
-    except click.ClickException as error:
-        return _refuse(_sentence(error), WRONG_INPUT)
     except (click.Abort, SystemExit):
         # Stopped by hand, or the reader of our output went away.
         return STOPPED
+    except click.ClickException as error:
+        message, code = _sentence(error), WRONG_INPUT
     except (PatternError, PluginError) as error:
-        return _refuse(str(error), PLUGIN_FAILED)
+        message, code = str(error), PLUGIN_FAILED
     except BlockwrightError as error:
-        return _refuse(str(error), WRONG_INPUT)
+        message, code = str(error), WRONG_INPUT
     except OSError as error:
         # A damaged installation, or nowhere to print to.
         where = f"{error.filename}: " if error.filename else ""
-        return _refuse(f"{where}{error.strerror or error}", PLUGIN_FAILED)
-    return result if isinstance(result, int) else 0
+        message, code = f"{where}{error.strerror or error}", PLUGIN_FAILED
+    for line in message.splitlines():
+        click.echo(f"blockwright: {line}", err=True)
+    return code
 
 
 def _sentence(error: click.ClickException) -> str:
     message = " ".join(error.format_message().split())
     context = getattr(error, "ctx", None)
     return f"{message} (see: {context.command_path} --help)" if context else message
-
-
-def _refuse(message: str, code: int) -> int:
-    for line in message.splitlines():
-        click.echo(f"blockwright: {line}", err=True)
-    return code

@@ -79,9 +79,9 @@ def whole(control: np.ndarray) -> Side:
 
 def boxes_near(a: np.ndarray, b: np.ndarray, accuracy: float) -> np.ndarray:
     """Whether the boxes round the handles of each piece of a and of b come near (len a, len b)."""
-    low_a, high_a = a.min(axis=1)[:, None], a.max(axis=1)[:, None]
-    low_b, high_b = b.min(axis=1)[None], b.max(axis=1)[None]
-    near = (low_a <= high_b + accuracy) & (low_b <= high_a + accuracy)
+    low_a, high_a = a.min(axis=1), a.max(axis=1)
+    low_b, high_b = (low_a, high_a) if a is b else (b.min(axis=1), b.max(axis=1))
+    near = (low_a[:, None] <= high_b + accuracy) & (low_b <= high_a[:, None] + accuracy)
     return np.asarray(near[..., 0] & near[..., 1])
 
 

@@ -9,8 +9,8 @@ from itertools import pairwise
 
 from blockwright.errors import GeometryError
 
-# Lengths solved to a millionth of a millimetre leave nothing for the proof's tenth to hide.
-SETTLED = 1e-6
+# A hundred-thousandth of a millimetre leaves nothing for the tenth of the proof to hide.
+SETTLED = 1e-5
 # Chandrupatla's method needs about eight trials on a smooth measure; bisection alone needs 60.
 MOST_TRIALS = 100
 # Two trials this near (relative) are one: the measure has no finer answer there.
@@ -37,7 +37,7 @@ def solve(
     *,
     near: tuple[float, float] | None = None,
 ) -> float:
-    """The value between `low` and `high` whose measure is the target, to 1e-6.
+    """The value between `low` and `high` whose measure is the target, to 1e-5.
 
     `near` is where the answer is expected and how fast the measure grows there: from such a
     guess the secant rule is tried first, which takes some four trials where enclosing the answer
