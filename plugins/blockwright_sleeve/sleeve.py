@@ -191,7 +191,8 @@ class Sleeve(Block):
             goal="cap ease",
             offset=self.armhole,
             advice=f"armhole {d.say(self.armhole)} against bicep width {d.say(bicep)}: check "
-            "upper_arm_girth and the armhole on the sheet, or set bicep_ease or cap_ease",
+            "upper_arm_girth, the armhole and outer_arm_length on the sheet, or set bicep_ease, "
+            "cap_ease or sleeve_length",
         )
         return CapPlan(bicep, height, ease, cap(height))
 
