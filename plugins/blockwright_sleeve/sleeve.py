@@ -190,9 +190,9 @@ class Sleeve(Block):
             so_that="the cap is the armhole and its ease",
             goal="cap ease",
             offset=self.armhole,
-            advice=f"armhole {d.say(self.armhole)} against bicep width {d.say(bicep)} and sleeve "
-            f"length {d.say(self.length)}: check upper_arm_girth, the armhole and outer_arm_length on the sheet, or set bicep_ease, "
-            "cap_ease or sleeve_length",
+            advice=f"armhole {d.say(self.armhole)} against bicep width {d.say(bicep)} and "
+            f"sleeve length {d.say(self.length)}: check upper_arm_girth, the armhole and "
+            "outer_arm_length on the sheet, or set bicep_ease, cap_ease or sleeve_length",
         )
         return CapPlan(bicep, height, ease, cap(height))
 
