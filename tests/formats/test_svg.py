@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -12,7 +13,7 @@ import shapely
 from format_samples import BLOCKS, BODIES, bent, document, estimated, two_pieces
 from svg_reader import Group, Page, corners, line, read
 
-from blockwright import Unit, signed_area
+from blockwright import Affine, Mark, Unit, signed_area
 from blockwright.formats import palette, svg
 
 EVERY = [(block, body) for block in BLOCKS for body in BODIES]
@@ -182,6 +183,42 @@ def test_pieces_lie_side_by_side() -> None:
     assert paper.contains(second)
     for group in sheet.pieces:
         check_words(group)
+
+
+def test_marks_off_the_piece_are_not_drawn() -> None:
+    whole = document()
+    far = Mark(2000.0, 50.0, "far", "two metres to the front")
+    inside = Mark(10.0, -20.0, "near", "within")
+    pattern = replace(whole.pattern, marks=(*whole.pattern.marks, far, inside))
+    sheet = read(svg.write(replace(whole, pattern=pattern)))
+    marks = sheet.pieces[0].of("mark")
+    assert len(marks) == len(whole.pattern.marks) + 1
+    assert all(shapely.box(*sheet.box).contains(line(mark)) for mark in marks)
+
+
+@pytest.mark.parametrize("shrink", [0.3, 0.05, 0.001])
+def test_a_piece_too_small_for_its_words_still_has_them(shrink: float) -> None:
+    whole = document()
+    piece = whole.pattern.pieces[0]
+    small = Affine.scale(shrink)
+    edges = tuple(replace(edge, curve=edge.curve.moved(small)) for edge in piece.edges)
+    tiny = replace(
+        piece,
+        edges=edges,
+        grain=(small(piece.grain[0]), small(piece.grain[1])),
+        label_at=small(piece.label_at),
+        darts=tuple(replace(dart, apex=small(dart.apex)) for dart in piece.darts),
+        notches=tuple(replace(notch, along=notch.along * shrink) for notch in piece.notches),
+        guides=tuple(replace(g, curve=g.curve.moved(small)) for g in piece.guides),
+        notes=tuple(replace(note, at=small(note.at)) for note in piece.notes),
+    )
+    sheet = read(svg.write(replace(whole, pattern=replace(whole.pattern, pieces=(tiny,)))))
+    large = read(svg.write(whole)).pieces[0].texts
+    words = sheet.pieces[0].texts
+    assert sorted(t.words for t in words if "dart" not in t.words) == sorted(
+        t.words for t in large if "dart" not in t.words
+    )
+    assert min(text.size for text in words) >= 1.6
 
 
 _WRITE = """

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import sys
 
 import click
@@ -28,12 +29,16 @@ for command in (blocks, measurements, draft, plugins):
 
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line and exit; every mistake is one clear line on stderr."""
-    # The process is over before there is anything to collect; looking for it costs a twentieth.
+    # The process is over before there is anything to collect, and its matrices are too small to
+    # share out among threads: looking for the one and starting the other takes longer than a draft.
     gc.disable()
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     for stream in (sys.stdout, sys.stderr):
         # A letter that the terminal does not have is printed as its code.
         stream.reconfigure(errors="backslashreplace")  # type: ignore[union-attr]
-    sys.exit(run(arguments))
+    code = run(arguments)
+    gc.freeze()  # nor is anything looked for on the way out
+    sys.exit(code)
 
 
 def run(arguments: list[str] | None = None) -> int:

@@ -31,7 +31,7 @@ GAP = 40.0
 NOTCH_DEPTH = 5.0
 NOTCH_SPACING = 10.0
 ARROW = Point(5.0, 2.0)
-CROSS = 1.5
+CROSS = 2.0
 # The strip below the pieces: test bars to the left, what the sheet is to the right.
 STRIP = 52.0
 CM_BAR = 100.0

@@ -24,7 +24,7 @@ STROKES = {
     "dart": Stroke(0.4, (5.0, 2.0), "#7a3e2b"),
     "guide": Stroke(0.25, (1.5, 1.5), "#4d6a5e"),
     "grain": Stroke(0.35, (14.0, 2.0, 2.0, 2.0), "#35506b"),
-    "mark": Stroke(0.2, (), "#4d6a5e"),
+    "mark": Stroke(0.3, (), "#4d6a5e"),
     "test-bar": Stroke(0.5, (), INK),
 }
 """Stroke of each role of line, by the role's name."""
