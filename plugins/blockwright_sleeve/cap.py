@@ -5,10 +5,16 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from blockwright import FairSpline, Mark, Point, fair_spline, solve
+from blockwright import FairSpline, GeometryError, Mark, Point, fair_spline, solve
 
 QUARTERS = (0.25, 0.5, 0.75)
 PLACES = ("upper", "middle", "lower")
+# Where the crown usually lies, forward of the sleeve's middle: a share of the cap height.
+USUAL_CROWN = 0.05
+# How much of its usual fall an upper mark keeps.  The middle mark moves with the guide and turns
+# the crown the other way by half as much, so two thirds leave the crown as it was, within half a
+# degree for halves that differ by 4 cm either way (measured on flat and high caps).
+KEPT_FALL = 2.0 / 3.0
 # Which of the places is the crown.
 CROWN = 4
 # The marks off their guides as shares of the cap height, when not given: the values of the
@@ -77,13 +83,18 @@ def lay_cap(
     `longer_back`: how much longer the back guide is than the front one, so that the crown comes
     where the shoulder seam does.  `lean`: how far the underarm seams lean inward going down,
     radians; the cap starts and ends square to them, so that it runs on smoothly when the
-    underarm seam is sewn.
+    underarm seam is sewn.  Raises GeometryError when the halves differ by more than the bicep.
     Source of the construction: guides divided in four with marks square to them are common
     practice; front hollowed more than back, a published lesson (see tests).
     """
     half = bicep / 2.0
     # Points whose distances to both underarm points differ by so much lie on a hyperbola.
     across = longer_back / 2.0
+    if abs(across) >= half:
+        raise GeometryError(
+            f"the halves of the armhole differ by {2.0 * abs(across):.0f} mm, more than the bicep "
+            f"width of {bicep:.0f} mm"
+        )
     crown_x = across * math.sqrt(1.0 + height * height / (half * half - across * across))
     crown, under_front, under_back = Point(crown_x, height), Point(half, 0.0), Point(-half, 0.0)
     front_offsets = _offsets(front, FRONT_SHARES, crown, under_front, lean)
@@ -104,14 +115,31 @@ def _offsets(
     half: Half, shares: tuple[float, ...], crown: Point, underarm: Point, lean: float
 ) -> tuple[float, ...]:
     """The offsets given, or their shares of the crown's height."""
+    upper, middle, lower = shares
     # Height over the line along which the cap ends, falling outward by `lean`.
     over_end = crown.y * math.cos(lean) - abs(underarm.x - crown.x) * math.sin(lean)
-    heights = (crown.y, crown.y, over_end)
+    usual = (_level_upper(upper, crown, underarm), middle * crown.y, lower * over_end)
     given = (half.upper, half.middle, half.lower)
     return tuple(
-        share * height if value is None else value
-        for value, share, height in zip(given, shares, heights, strict=True)
+        share if value is None else value for value, share in zip(given, usual, strict=True)
     )
+
+
+def _level_upper(share: float, crown: Point, underarm: Point) -> float:
+    """Offset of the upper mark: its share of the height, but that the crown stays level.
+
+    The shares suit a crown a little to the front, as a usual armhole puts it.  Where one half is
+    longer or shorter than that, its guide falls from the crown less or more steeply, and the crown
+    would tilt to the longer half; so the mark moves to where the line from crown to mark keeps most
+    of the fall it has usually.
+    """
+    usual_across = abs(underarm.x) - math.copysign(USUAL_CROWN * crown.y, underarm.x)
+    usual = math.atan2(crown.y, usual_across)
+    fall = usual - math.atan(share * math.sin(usual) / QUARTERS[0])
+    across = abs(underarm.x - crown.x)
+    guide = math.hypot(across, crown.y)
+    keeping = QUARTERS[0] * guide * math.tan(math.atan2(crown.y, across) - fall)
+    return share * crown.y + KEPT_FALL * (keeping - share * crown.y)
 
 
 def _off_guide(crown: Point, underarm: Point, offsets: tuple[float, ...]) -> list[Point]:
@@ -142,6 +170,8 @@ def taper(bicep: float, hem: float, drop: float) -> Taper:
     The sleeve is a sector of a ring: the seams point to its centre, the hem is an arc of it, so
     that hem and seams are square and the hem is exactly as long as asked.
     """
+    if drop <= 0.0:
+        raise GeometryError("the sleeve ends above its bicep line: it is shorter than its cap")
     lean = solve(
         lambda angle: bicep * _angle_over_tangent(angle) - 2.0 * angle * drop,
         hem,

@@ -29,6 +29,8 @@ from blockwright_sleeve.sleeve import CapPlan, Sleeve
 # past it bends the forearm forward by some eight degrees, as a hanging arm does.  Common practice
 # is a quarter to a half, no source.
 DART_REACH = 0.3
+# A shorter dart than this many times its intake opens wider than 29 degrees: it pokes.
+SHORTEST_DART = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +166,12 @@ class FittedSleeve(Sleeve):
                 f"between the bicep line at {d.say(plan.height)} and the wrist at "
                 f"{d.say(self.length)} below the crown; check upper_arm_length, outer_arm_length "
                 "and sleeve_length"
+            )
+        given = self.elbow_dart_length
+        if given is not None and given < SHORTEST_DART * self.elbow_dart:
+            raise InputError(
+                f"{self.key}: an elbow_dart_length of {d.say(given)} is too short to take in an "
+                f"elbow_dart of {d.say(self.elbow_dart)}; give {SHORTEST_DART:g} times that or more"
             )
         wrist = self.hem_width(plan.bicep)
         if wrist < self.wrist:

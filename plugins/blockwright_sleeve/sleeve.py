@@ -157,6 +157,9 @@ class Sleeve(Block):
         """Of bicep width, cap height and cap ease keep two and solve the third."""
         given = self.upper_arm + self.bicep_ease if self.bicep_width is None else self.bicep_width
         ease = USUAL_CAP_EASE if self.cap_ease is None else self.cap_ease
+        solves_bicep = self.cap_height is not None and self.cap_ease is not None
+        if not solves_bicep:
+            self._check_bicep(d, given, "give a wider bicep_width")
         if self.cap_height is None:
             plan = self._solve_height(d, given, ease)
         elif self.cap_ease is not None:
@@ -171,12 +174,20 @@ class Sleeve(Block):
             found = self.cap(given, self.cap_height, ease)
             got = self._allowed_ease(d, found.spline.length - self.armhole)
             plan = CapPlan(given, self.cap_height, got, found)
-        if plan.bicep < self.upper_arm:
-            raise InputError(
-                f"{self.key}: a bicep width of {d.say(plan.bicep)} is less than upper_arm_girth "
-                f"{d.say(self.upper_arm)}; give a wider bicep_width or a lower cap_height"
-            )
+        self._check_bicep(d, plan.bicep, "give a lower cap_height")
         return plan
+
+    def _check_bicep(self, d: Draft, bicep: float, advice: str) -> None:
+        if bicep < self.upper_arm:
+            raise InputError(
+                f"{self.key}: a bicep width of {d.say(bicep)} is less than upper_arm_girth "
+                f"{d.say(self.upper_arm)}; {advice}"
+            )
+
+    def _likely_lean(self, bicep: float) -> float:
+        """About how far the seams lean; between halves of a radian, as a guess may be."""
+        fall = 2.0 * max(self.length - 0.4 * bicep, 0.2 * bicep)
+        return min(max((bicep - self.hem_width(bicep)) / fall, -0.5), 0.5)
 
     def _solve_height(self, d: Draft, bicep: float, ease: float) -> CapPlan:
         cap = cache(lambda height: self.cap(bicep, height, ease))
@@ -186,7 +197,7 @@ class Sleeve(Block):
             target=self.armhole + ease,
             low=FLATTEST * bicep,
             high=min(HIGHEST * bicep, 0.9 * self.length),
-            near=_likely_height(bicep, self.armhole + ease, self.taper(bicep, 0.4 * bicep).lean),
+            near=_likely_height(bicep, self.armhole + ease, self._likely_lean(bicep)),
             so_that="the cap is the armhole and its ease",
             goal="cap ease",
             offset=self.armhole,

@@ -191,8 +191,9 @@ def test_odd_piece_names() -> None:
         assert len(read(dxf.write(renamed)).modelspace().query("INSERT")) == 1
 
 
-def test_the_library_is_left_as_it_was() -> None:
-    before = ezdxf.options.write_fixed_meta_data_for_testing
+@pytest.mark.parametrize("setting", [False, True])
+def test_the_library_is_left_as_it_was(monkeypatch, setting: bool) -> None:
+    monkeypatch.setattr(ezdxf.options, "write_fixed_meta_data_for_testing", setting)
     first = dxf.write(document())
-    assert ezdxf.options.write_fixed_meta_data_for_testing == before
+    assert ezdxf.options.write_fixed_meta_data_for_testing is setting
     assert dxf.write(document()) == first

@@ -13,7 +13,7 @@ import shapely
 from format_samples import BLOCKS, BODIES, bent, document, estimated, two_pieces
 from svg_reader import Group, Page, corners, line, read
 
-from blockwright import Affine, Mark, Unit, signed_area
+from blockwright import Affine, Mark, Point, Unit, signed_area
 from blockwright.formats import palette, svg
 
 EVERY = [(block, body) for block in BLOCKS for body in BODIES]
@@ -54,6 +54,7 @@ def test_nothing_is_outside_the_page_and_a_unit_is_a_millimetre(block: str, body
     x, y, width, height = sheet.box
     assert (x, y) == (0.0, 0.0)
     assert sheet.width.endswith("mm")
+    assert sheet.height.endswith("mm")
     assert float(sheet.width.removesuffix("mm")) == width
     assert float(sheet.height.removesuffix("mm")) == height
     paper = shapely.box(0.0, 0.0, width, height)
@@ -183,6 +184,15 @@ def test_pieces_lie_side_by_side() -> None:
     assert paper.contains(second)
     for group in sheet.pieces:
         check_words(group)
+
+
+def test_words_meant_for_a_place_off_the_piece_lie_on_it() -> None:
+    whole = document()
+    piece = whole.pattern.pieces[0]
+    notes = tuple(replace(note, at=Point(500.0, 40.0 * i)) for i, note in enumerate(piece.notes))
+    piece = replace(piece, label_at=Point(-400.0, 0.0), notes=notes)
+    pattern = replace(whole.pattern, pieces=(piece,))
+    check_words(read(svg.write(replace(whole, pattern=pattern))).pieces[0])
 
 
 def test_marks_off_the_piece_are_not_drawn() -> None:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from blockwright import (
     Affine,
-    PatternError,
+    GeometryError,
     Point,
     arc_between,
     distance,
@@ -72,5 +72,5 @@ def test_the_two_halves_of_a_roof_are_alike() -> None:
 
 def test_an_edge_too_short_to_press_over_is_refused() -> None:
     start, end = dart(0.5)
-    with pytest.raises(PatternError, match="wider than the edge"):
+    with pytest.raises(GeometryError, match="wider than the edge"):
         roof_between(APEX, line(Point(-150, -90), start), line(end, end + Point(1.0, 0.2)), "end")

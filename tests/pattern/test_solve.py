@@ -82,3 +82,20 @@ def test_nothing_can_be_drawn() -> None:
     with pytest.raises(Unreachable) as refused:
         solve(measure, 1.0, 0.0, 1.0)
     assert math.isnan(refused.value.least)
+
+
+def test_a_measure_that_jumps_over_the_target_has_no_answer() -> None:
+    with pytest.raises(Unreachable):
+        solve(lambda x: -1.0 if x < 3.3 else 1.0, 0.0, 0.0, 10.0)
+
+
+def test_a_gap_in_what_can_be_drawn_is_not_taken_for_an_answer() -> None:
+    def measure(x: float) -> float:
+        if 4.0 < x < 6.0:
+            raise GeometryError("cannot be drawn")
+        return x
+
+    assert solve(measure, 3.0, 0.0, 10.0) == pytest.approx(3.0, abs=2e-5)
+    assert solve(measure, 7.0, 0.0, 10.0) == pytest.approx(7.0, abs=2e-5)
+    with pytest.raises(Unreachable):
+        solve(measure, 5.0, 0.0, 10.0)

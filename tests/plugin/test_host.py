@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from importlib.metadata import EntryPoint
+from importlib.metadata import Distribution, EntryPoint
 
 import pytest
 from stub_distributions import HALF, HOOKS, Shelf, block
@@ -280,6 +280,18 @@ def test_a_distribution_without_metadata(shelf: Shelf) -> None:
     assert set(host.blocks) == OURS
     (fault,) = host.faults
     assert "bare" in fault
+
+
+def test_metadata_that_cannot_be_read(shelf: Shelf, monkeypatch) -> None:
+    def refuse(_: object) -> None:
+        raise RuntimeError("damaged")
+
+    shelf.put("bare", "raise ValueError('no')")
+    monkeypatch.setattr(Distribution, "metadata", property(refuse))
+    host = load()
+    assert set(host.blocks) == OURS
+    (fault,) = host.faults
+    assert fault.startswith("plugin 'bare' of a distribution without a name: ")
 
 
 def test_entry_points_given_by_hand() -> None:

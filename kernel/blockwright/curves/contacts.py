@@ -198,10 +198,28 @@ def _beside(
         low = np.maximum(low, np.where(still, np.where(outside, 2.0, 0.0), enter))
         high = np.minimum(high, np.where(still, 1.0, leave))
     closest = np.clip(_over(-y, dy), low, np.maximum(low, high))
+    # Of parallel chords any place will do that is not in the room beyond an end.
+    middle = (low + high) / 2.0
+    closest = np.where(
+        _off(x, y, dx, dy, middle, long_a) < _off(x, y, dx, dy, closest, long_a), middle, closest
+    )
     share = np.column_stack([low, high, closest])
     reach_a = np.clip(x[:, None] + share * dx[:, None], 0.0, long_a[:, None])
-    gap = np.hypot(x + closest * dx - reach_a[:, 2], y + closest * dy)
+    gap = _off(x, y, dx, dy, closest, long_a)
     return share, reach_a, share[:, :2] * long_b[:, None], gap
+
+
+def _off(
+    x: np.ndarray,
+    y: np.ndarray,
+    dx: np.ndarray,
+    dy: np.ndarray,
+    share: np.ndarray,
+    long: np.ndarray,
+) -> np.ndarray:
+    """Distances of places at shares of one chord from the other, which runs along x to `long`."""
+    ahead = x + share * dx
+    return np.asarray(np.hypot(ahead - np.clip(ahead, 0.0, long), y + share * dy))
 
 
 def _closest(

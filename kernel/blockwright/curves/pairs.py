@@ -165,7 +165,8 @@ def _shape(control: np.ndarray, accuracy: float) -> _Shape:
     # Twice the areas beside the chord: of the first handle, and of the last.
     aside = np.maximum(np.abs(cross[:, 0]), np.abs(cross[:, 2]))
     room = STRAIGHT * accuracy
-    straight = (aside <= room * long) & (spread < np.pi / 2.0)
+    # Straight, and not doubling back on itself.
+    straight = (aside <= room * long) & (np.maximum(-low, high) < np.pi / 2.0)
     straight |= np.abs(control - control[:, :1]).max(axis=(1, 2)) <= room
     return _Shape(np.arctan2(chord[:, 1], chord[:, 0]) + (low + high) / 2.0, spread, straight)
 

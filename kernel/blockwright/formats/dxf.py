@@ -100,7 +100,7 @@ def _piece(placed: layout.Placed, block: BlockLayout) -> None:
         _curve(block, edge.curve, "outline")
     for guide in placed.piece.guides:
         _curve(block, guide.curve, "guide")
-    for role, a, b in layout.strokes(placed.piece):
+    for role, a, b in placed.strokes:
         _line(block, role, a, b)
     for mark in placed.marks:
         block.add_point(tuple(mark), dxfattribs={"layer": layer("mark")})

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from blockwright.body.lengths import Unit, format_length
@@ -50,10 +50,11 @@ Stroke = tuple[str, Point, Point]
 
 
 class Placed(NamedTuple):
-    """A piece with its words and marks, and the step that takes it to its place on the sheet."""
+    """A piece with what is drawn on it, and the step that takes it to its place on the sheet."""
 
     piece: Piece
     step: Point
+    strokes: tuple[Stroke, ...]
     words: tuple[Words, ...]
     marks: tuple[Mark, ...]
 
@@ -79,10 +80,11 @@ def lay_out(document: Document) -> Sheet:
     floor = MARGIN + STRIP
     for piece in document.pattern.pieces:
         x0, y0, x1, y1 = bounds(piece)
-        room = _room(document, piece)
+        inside = tuple(_strokes(piece))
+        room = _room(document, piece, inside)
         marks = tuple(m for m in document.pattern.marks if room.covers(m))
         words = tuple(_words(document, piece, room))
-        placed.append(Placed(piece, Point(x - x0, floor - y0), words, marks))
+        placed.append(Placed(piece, Point(x - x0, floor - y0), inside, words, marks))
         x += x1 - x0 + GAP
         top = max(top, floor + y1 - y0)
     strip = tuple(_strip_words(document))
@@ -111,7 +113,7 @@ def is_straight(curve: Curve) -> bool:
 # -- lines -----------------------------------------------------------------------------------
 
 
-def strokes(piece: Piece) -> Iterator[Stroke]:
+def _strokes(piece: Piece) -> Iterator[Stroke]:
     """Every straight line drawn inside a piece's outline, in its own coordinates."""
     for dart in piece.darts:
         for end in piece.dart_legs(dart):
@@ -155,8 +157,8 @@ def _bars() -> Iterator[Stroke]:
 # -- words -----------------------------------------------------------------------------------
 
 
-def _room(document: Document, piece: Piece) -> Room:
-    lines = [(a, b) for _, a, b in strokes(piece)]
+def _room(document: Document, piece: Piece, inside: Iterable[Stroke]) -> Room:
+    lines = [(a, b) for _, a, b in inside]
     lines += [arm for mark in document.pattern.marks for arm in cross(mark)]
     guides = [guide.curve for guide in piece.guides]
     return Room([edge.curve for edge in piece.edges], guides, lines)

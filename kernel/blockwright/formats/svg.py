@@ -76,7 +76,7 @@ def _piece(number: int, placed: layout.Placed, down: Affine) -> Iterator[str]:
     yield f'<path class="outline" d="{_path([edge.curve.moved(down) for edge in piece.edges])}"/>'
     for guide in piece.guides:
         yield f'<path class="guide" d="{_path([guide.curve.moved(down)])}"/>'
-    for role, a, b in layout.strokes(piece):
+    for role, a, b in placed.strokes:
         yield _line(role, down(a), down(b))
     for mark in placed.marks:
         ways = " ".join(f"M{_pair(down(a))} L{_pair(down(b))}" for a, b in layout.cross(mark))

@@ -9,7 +9,7 @@ from blockwright.curves.chain import join
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.curves.ruled import on_line
-from blockwright.errors import PatternError
+from blockwright.errors import GeometryError
 
 
 def opening(apex: Point, start: Point, end: Point) -> float:
@@ -30,7 +30,7 @@ def roof(apex: Point, pressed: Curve, other: Point) -> Curve:
     leg's end.  `other`: the end of the other leg.  Folded, the cloth of the dart reaches half
     its angle into the pressed side, so the roof is that stretch of the edge, mirrored in the
     pressed leg, then mirrored again in the fold: from `pressed.start` over the tip to `other`.
-    Raises PatternError if the edge is too short to fold the dart on to.
+    Raises GeometryError if the edge is too short to fold the dart on to.
     Source: common practice, no source (fold the paper as the dart is pressed and cut along the
     seam).
     """
@@ -43,7 +43,7 @@ def roof(apex: Point, pressed: Curve, other: Point) -> Curve:
         if reach.dot(stretch.end - apex) > 0.0:
             break
     else:
-        raise PatternError("a dart is wider than the edge it is pressed over: move it along")
+        raise GeometryError("a dart is wider than the edge it is pressed over")
     first = stretch.moved(Affine.mirror(apex, leg))
     fold = (leg - apex).turned(half) + apex
     return join([first, first.moved(Affine.mirror(apex, fold)).reversed()])

@@ -68,7 +68,7 @@ class Proof:
                     "kind": f.kind,
                     "name": f.name,
                     "quantity": f.quantity,
-                    "wanted": [f.low, f.high],
+                    "wanted": [_finite(f.low), _finite(f.high)],
                     "measured": _finite(f.measured),
                     "tolerance": f.tolerance,
                     "held": f.held,
@@ -98,8 +98,15 @@ def _value(finding: Finding, value: float, unit: Unit) -> str:
     if math.isnan(value):
         return "not found"
     if finding.quantity == "length":
-        return format_length(value, unit)
+        return _length(value, unit)
     return f"{value:.1f}°" if finding.quantity == "angle" else f"{value:.0f}"
+
+
+def _length(value: float, unit: Unit) -> str:
+    """A length as fine as the proof's tolerance, unlike the 0.1 cm of other print."""
+    if unit is Unit.CM and math.isfinite(value):
+        return f"{value / 10.0 + 0.0:.2f} cm".replace("-0.00 cm", "0.00 cm")
+    return format_length(value, unit, show_error=True)
 
 
 def _off(finding: Finding) -> str:

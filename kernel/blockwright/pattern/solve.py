@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import pairwise
 
 from blockwright.errors import GeometryError
@@ -21,12 +20,12 @@ SECANT_TRIALS = 8
 SCAN = 16
 
 
-@dataclass(frozen=True, slots=True)
-class Unreachable(Exception):  # noqa: N818  (an answer for the caller, who words the error)
+class Unreachable(GeometryError):  # noqa: N818  (what the answer is, not only that there is none)
     """No value gives the target; the measure runs from `least` to `most` over the range."""
 
-    least: float
-    most: float
+    def __init__(self, least: float, most: float) -> None:
+        self.least, self.most = least, most
+        super().__init__(f"no value will do: the measure runs from {least:.4g} to {most:.4g}")
 
 
 def solve(
@@ -67,17 +66,24 @@ def solve(
     c, fc = a, fa
     share = 0.5
     for _ in range(MOST_TRIALS):
-        if min(abs(fa), abs(fb)) <= SETTLED or abs(b - a) <= LEAST_STEP * max(abs(a), abs(b)):
+        if min(abs(fa), abs(fb)) <= SETTLED:
             return a if abs(fa) < abs(fb) else b
+        if abs(b - a) <= LEAST_STEP * max(abs(a), abs(b)):
+            break  # the measure jumps over the target here
         x = a + share * (b - a)
         fx = over(x)
+        if math.isnan(fx):
+            # Nothing can be drawn there: look for neighbours that enclose the target without it.
+            a, fa, b, fb = _scan(over, target, min(a, b), max(a, b))
+            c, fc, share = a, fa, 0.5
+            continue
         if (fx < 0.0) == (fa < 0.0):
             c, fc = a, fa
         else:
             c, fc, b, fb = b, fb, a, fa
         a, fa = x, fx
         share = _next_share(a, fa, b, fb, c, fc)
-    raise Unreachable(math.nan, math.nan)
+    raise Unreachable(min(fa, fb) + target, max(fa, fb) + target)
 
 
 def _secant(
