@@ -1,10 +1,17 @@
-"""Folders of shared samples that tests import from."""
+"""Folders of shared samples that tests import from, and how property tests draw."""
 
 from __future__ import annotations
 
 import sys
 from pathlib import Path
 
+from hypothesis import settings
+
 HERE = Path(__file__).parent
 for folder in (HERE, HERE / "sleeve", HERE / "pattern", HERE / "bench"):
     sys.path.insert(0, str(folder))
+
+# The same draws every time, so that a suite that passes passes again.  To look for new ones:
+# pytest --hypothesis-profile=default
+settings.register_profile("same", derandomize=True, database=None, deadline=None)
+settings.load_profile("same")

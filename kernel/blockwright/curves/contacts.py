@@ -8,10 +8,14 @@ from dataclasses import dataclass
 from blockwright.curves import bezier, pairs
 from blockwright.curves._numpy import np
 from blockwright.curves.curve import Curve
+from blockwright.curves.together import shared
 
 # Newton's method doubles its digits each step; where a piece starts without speed it only halves
 # the error, which fifty steps take from metres to nothing.
 STEPS = 50
+# Pieces that cross or touch come down to some dozens of pairs of parts.  More than this many are a
+# sign of pieces that lie on each other, and of thousands more to come.
+MOST = 2000
 # Steps in the parameter below this change nothing.
 SETTLED = 1e-15
 
@@ -40,8 +44,15 @@ class _Places:
 
 def contacts(a: Curve, b: Curve, start: pairs.Pairs, accuracy: float) -> list[Contact]:
     """Every place at which the pairs come within `accuracy` mm; one may be found twice."""
-    crossing, grazing = pairs.sift(start, accuracy)
-    found = list(_crossings(a, b, crossing, accuracy)) if len(crossing) else []
+    found = []
+    try:
+        crossing, grazing = pairs.sift(start, accuracy, most=max(MOST, 8 * len(start)))
+    except pairs.TooManyError:
+        together, stretches = shared(a, b, start, accuracy)
+        for low_a, high_a, low_b, high_b in stretches:
+            found.append(Contact(low_a, low_b, 0.0, low_a, high_a, low_b, high_b))
+        crossing, grazing = pairs.sift(start.take(~together), accuracy)
+    found += list(_crossings(a, b, crossing, accuracy)) if len(crossing) else []
     if len(grazing):
         found.extend(_grazes(a, b, grazing, accuracy))
     return found

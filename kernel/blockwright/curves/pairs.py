@@ -8,6 +8,7 @@ straight to a fraction of the accuracy and run nearly the same way.  Anything el
 from __future__ import annotations
 
 import itertools
+import math
 from dataclasses import dataclass
 
 from blockwright.curves import bezier
@@ -85,14 +86,21 @@ def boxes_near(a: np.ndarray, b: np.ndarray, accuracy: float) -> np.ndarray:
     return np.asarray(near[..., 0] & near[..., 1])
 
 
-def sift(pairs: Pairs, accuracy: float) -> tuple[Pairs, Pairs]:
+class TooManyError(Exception):
+    """More pairs of parts than pieces that only cross or touch would leave."""
+
+
+def sift(pairs: Pairs, accuracy: float, *, most: float = math.inf) -> tuple[Pairs, Pairs]:
     """The crossing pairs and the grazing pairs among all parts of `pairs`.
 
     Nothing that comes within `accuracy` mm is lost, but for linked pieces at their shared end.
+    Raises TooManyError as soon as there are more than `most` pairs of parts.
     """
     none = pairs.take(np.zeros(0, dtype=int))
     crossing, grazing = [none], [none]
     while len(pairs):
+        if len(pairs) > most:
+            raise TooManyError
         pairs = pairs.take(~_settled(pairs, accuracy))
         if not len(pairs):
             break
@@ -166,7 +174,8 @@ def _shape(control: np.ndarray, accuracy: float) -> _Shape:
     aside = np.maximum(np.abs(cross[:, 0]), np.abs(cross[:, 2]))
     room = STRAIGHT * accuracy
     # Straight, and not doubling back on itself.
-    straight = (aside <= room * long) & (np.maximum(-low, high) < np.pi / 2.0)
+    forward = (long > 0.0) & (np.maximum(-low, high) < np.pi / 2.0)
+    straight = (aside <= room * long) & forward
     straight |= np.abs(control - control[:, :1]).max(axis=(1, 2)) <= room
     return _Shape(np.arctan2(chord[:, 1], chord[:, 0]) + (low + high) / 2.0, spread, straight)
 

@@ -202,7 +202,7 @@ def _settle(marks: _Marks, theta: list[float], shape: list[float]) -> None:
         for i, change in enumerate(step):
             theta[i] += damp * change
         # With both ends fixed a single span changes its shape alone.
-        if max(largest, max(map(abs, reshape))) < LAST_STEP:
+        if max(map(abs, itertools.chain(step, reshape))) < LAST_STEP:
             return
     turn, mark = max((abs(turn), i + 2) for i, turn in enumerate([*marks.turns, 0.0]))
     raise GeometryError(
