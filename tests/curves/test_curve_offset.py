@@ -91,7 +91,7 @@ def test_length_of_a_parallel() -> None:
 def test_refusals() -> None:
     with pytest.raises(GeometryError, match="corner"):
         parallel(polyline([Point(0, 0), Point(10, 0), Point(10, 10)]), 1.0)
-    with pytest.raises(GeometryError, match="folds: the curve.s radius is 10 mm"):
+    with pytest.raises(GeometryError, match="radius is 10 mm"):
         parallel(arc(Point(0.0, 0.0), 10.0, 0.0, 1.0), 12.0)
     with pytest.raises(GeometryError, match="accuracy"):
         parallel(CURVES["cap"], 1.0, accuracy=0.0)
