@@ -59,7 +59,7 @@ class FairSpline:
 
     @property
     def length(self) -> float:
-        """Length, mm; that of the curve drawn is the same to 1e-7 of it."""
+        """Length, mm; that of the curve drawn is the same to 2e-6 of it."""
         return math.fsum(span.length for span in self.spans)
 
     def curve(self) -> Curve:
