@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from blockwright.body.sheet import load_sheet as load_sheet
     from blockwright.body.sheet import parse_sheet as parse_sheet
     from blockwright.curves.affine import Affine as Affine
+    from blockwright.curves.chain import contains as contains
     from blockwright.curves.chain import join as join
     from blockwright.curves.chain import signed_area as signed_area
     from blockwright.curves.curve import Curve as Curve
@@ -43,6 +44,10 @@ if TYPE_CHECKING:
     from blockwright.pattern.dart import roof_between as roof_between
     from blockwright.pattern.draft import Draft as Draft
     from blockwright.pattern.mark import Mark as Mark
+    from blockwright.pattern.moves import move_dart as move_dart
+    from blockwright.pattern.moves import shorten_dart as shorten_dart
+    from blockwright.pattern.moves import spread as spread
+    from blockwright.pattern.moves import take_in as take_in
     from blockwright.pattern.pattern import Pattern as Pattern
     from blockwright.pattern.piece import Dart as Dart
     from blockwright.pattern.piece import Edge as Edge
@@ -51,10 +56,13 @@ if TYPE_CHECKING:
     from blockwright.pattern.piece import Notch as Notch
     from blockwright.pattern.piece import Note as Note
     from blockwright.pattern.piece import Piece as Piece
+    from blockwright.pattern.promise import Across as Across
     from blockwright.pattern.promise import Stretch as Stretch
     from blockwright.pattern.proof import Proof as Proof
     from blockwright.pattern.proof import prove as prove
     from blockwright.pattern.solve import solve as solve
+    from blockwright.pattern.truing import Part as Part
+    from blockwright.pattern.truing import true_line as true_line
     from blockwright.plugin.block import Block as Block
     from blockwright.plugin.block import Rule as Rule
     from blockwright.plugin.block import measurement as measurement
@@ -74,7 +82,7 @@ _HOMES = {
     "body.lengths": ("Unit", "format_length", "parse_length"),
     "body.sheet": ("BodySheet", "load_sheet", "parse_sheet"),
     "curves.affine": ("Affine",),
-    "curves.chain": ("join", "signed_area"),
+    "curves.chain": ("contains", "join", "signed_area"),
     "curves.curve": ("Curve",),
     "curves.fair": ("FairSpline", "fair_curve", "fair_spline"),
     "curves.make": ("arc", "arc_between", "arc_through", "line", "polyline"),
@@ -94,11 +102,13 @@ _HOMES = {
     "pattern.dart": ("roof_between",),
     "pattern.draft": ("Draft",),
     "pattern.mark": ("Mark",),
+    "pattern.moves": ("move_dart", "shorten_dart", "spread", "take_in"),
     "pattern.pattern": ("Pattern",),
     "pattern.piece": ("Dart", "Edge", "Given", "Guide", "Notch", "Note", "Piece"),
-    "pattern.promise": ("Stretch",),
+    "pattern.promise": ("Across", "Stretch"),
     "pattern.proof": ("Proof", "prove"),
     "pattern.solve": ("solve",),
+    "pattern.truing": ("Part", "true_line"),
     "plugin.block": ("Block", "Rule", "measurement"),
     "plugin.format": ("Document", "Format"),
     "plugin.hookspecs": ("hookimpl",),

@@ -43,6 +43,23 @@ class Affine:
         """Enlarge by `factor` from a point that stays (default the origin)."""
         return _about(Affine(factor, 0.0, 0.0, factor), about)
 
+    @staticmethod
+    def laying(a: Point, b: Point, on_a: Point, on_b: Point) -> Affine:
+        """The turn and move that lay `a` on `on_a`, with `b` in the direction of `on_b`.
+
+        ZeroDivisionError if a and b, or the places they come to, are one point.
+        """
+        here, there = (b - a).unit(), (on_b - on_a).unit()
+        cos, sin = here.dot(there), here.cross(there)
+        turn = Affine(cos, -sin, sin, cos)
+        return turn.then(Affine.move(on_a - turn(a)))
+
+    def inverse(self) -> Affine:
+        """The map that takes every moved point back.  ZeroDivisionError if this one flattens."""
+        size = self.a * self.d - self.b * self.c
+        a, b, c, d = self.d / size, -self.b / size, -self.c / size, self.a / size
+        return Affine(a, b, c, d, -(a * self.e + b * self.f), -(c * self.e + d * self.f))
+
     def __call__(self, point: Point) -> Point:
         """The point moved."""
         return Point(

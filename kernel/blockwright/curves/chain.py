@@ -7,12 +7,14 @@ from collections.abc import Sequence
 
 from blockwright.curves._numpy import np
 from blockwright.curves.curve import MEETS, Curve, directions
-from blockwright.curves.point import distance
+from blockwright.curves.point import Point, distance
 from blockwright.errors import GeometryError
 
 # Directions that differ by less run on smoothly, radians: over ten metres of straight line it is
 # a hundredth of a millimetre.  Rounding in a joined curve stays a thousand times below it.
 SMOOTH = 1e-6
+# A hundredth of a millimetre is far below any line drawn.
+FLAT = 0.01
 
 
 def join(curves: Sequence[Curve]) -> Curve:
@@ -58,6 +60,19 @@ def signed_area(curves: Sequence[Curve]) -> float:
         + _cross(p[0], p[3])
     )
     return math.fsum((twenty / 20.0).tolist())
+
+
+def contains(curves: Sequence[Curve], point: Point) -> bool:
+    """Whether a point lies inside a closed chain of curves.
+
+    The curves are taken as straight lines within a hundredth of a millimetre of them, so a point
+    nearer to one than that may come out either way.
+    """
+    rays = np.concatenate([curve.flatten(accuracy=FLAT)[:-1] for curve in curves]) - [*point]
+    ahead = np.roll(rays, -1, axis=0)
+    # How often the chain goes round the point.
+    turns = np.arctan2(_cross(rays.T, ahead.T), (rays * ahead).sum(axis=1)).sum()
+    return bool(abs(turns) > math.pi)
 
 
 def corners(curve: Curve, *, over: float = SMOOTH) -> list[float]:

@@ -66,6 +66,11 @@ class FairSpline:
         """The curve, drawn."""
         return Curve.unchecked(bezier_chain(self.points, self.spans))
 
+    def between(self, first: int, last: int) -> Curve:
+        """The stretch of the curve from one mark to a later one, by their numbers from 0."""
+        points, spans = self.points[first : last + 1], self.spans[first:last]
+        return Curve.unchecked(bezier_chain(points, spans))
+
 
 def fair_spline(
     marks: Iterable[Point | Sequence[float]],

@@ -12,7 +12,7 @@ from blockwright.pattern import promise
 from blockwright.pattern.mark import Mark
 from blockwright.pattern.pattern import Estimate, Pattern, Promise, Solved
 from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Note, Piece
-from blockwright.pattern.promise import Joint, Range, Stretch
+from blockwright.pattern.promise import Across, Joint, Range, Stretch
 from blockwright.pattern.solve import Unreachable, solve
 from blockwright.pattern.walk import Step, run
 
@@ -115,10 +115,14 @@ class Draft:
             name, tuple(edges), grain, label_at, cut, mirrored,
             tuple(darts), tuple(notches), tuple(guides), tuple(notes),
         )  # fmt: skip
+        return self.add(made)
+
+    def add(self, made: Piece) -> Piece:
+        """Add a finished piece made elsewhere, as `piece` does."""
         self._check(made)
-        self._pieces[name] = made
-        self._promises.append(promise.Outline(name))
-        self._promises += [promise.DartLegs(dart.name, name) for dart in made.darts]
+        self._pieces[made.name] = made
+        self._promises.append(promise.Outline(made.name))
+        self._promises += [promise.DartLegs(dart.name, made.name) for dart in made.darts]
         return made
 
     def _check(self, made: Piece) -> None:
@@ -174,6 +178,13 @@ class Draft:
         """Promise that an edge passes through its marks."""
         self._promises.append(promise.Through(name, edge.name, tuple(marks)))
 
+    def shape(self, name: str, edge: Edge, *, bends: int, toward: Point | None = None) -> None:
+        """Promise that an edge changes from hollow to full `bends` times.
+
+        With `toward`, that it never runs against that direction either: no hook, no overhang.
+        """
+        self._promises.append(promise.Shape(name, edge.name, bends, toward))
+
     def girth(
         self,
         name: str,
@@ -182,11 +193,20 @@ class Draft:
         ease: float | Range,
         runs: Iterable[Step | Sequence[Step]] = (),
         spans: Iterable[tuple[Joint, Joint]] = (),
+        levels: Iterable[Across] = (),
+        times: int = 1,
     ) -> None:
-        """Promise a finished width: body plus ease, over runs and corner-to-corner spans."""
+        """Promise a finished width: body plus ease.
+
+        It is measured over runs of edges, corner-to-corner spans and levels across pieces, and
+        counted `times` times (2 where half a body is drawn).
+        """
         self._promises.append(
-            promise.Girth(name, body, _range(ease), tuple(run(r) for r in runs), tuple(spans))
-        )
+            promise.Girth(
+                name, body, _range(ease),
+                tuple(run(r) for r in runs), tuple(spans), tuple(levels), times,
+            )
+        )  # fmt: skip
 
     # -- the result --------------------------------------------------------------------------
 

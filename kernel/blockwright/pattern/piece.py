@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.errors import PatternError
@@ -138,6 +139,19 @@ class Piece:
             if notch.name == name:
                 return notch
         raise PatternError(f"piece {self.name!r} has no notch {name!r}")
+
+    def moved(self, lay: Affine) -> Piece:
+        """The piece with all that is on it turned and moved; `lay` must not mirror."""
+        low, high = self.grain
+        return replace(
+            self,
+            edges=tuple(replace(edge, curve=edge.curve.moved(lay)) for edge in self.edges),
+            grain=(lay(low), lay(high)),
+            label_at=lay(self.label_at),
+            darts=tuple(replace(dart, apex=lay(dart.apex)) for dart in self.darts),
+            guides=tuple(replace(guide, curve=guide.curve.moved(lay)) for guide in self.guides),
+            notes=tuple(replace(note, at=lay(note.at)) for note in self.notes),
+        )
 
     def before(self, edge: str) -> Edge:
         """The edge that runs into this one."""

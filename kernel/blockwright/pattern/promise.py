@@ -10,17 +10,25 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
+from blockwright.curves._numpy import np
 from blockwright.curves.chain import signed_area
+from blockwright.curves.curve import Curve
 from blockwright.curves.meet import nearest, self_crossings
 from blockwright.curves.point import Point, distance
 from blockwright.errors import GeometryError
 from blockwright.pattern import tolerance
+from blockwright.pattern.across import sewn_outline, width_across
 from blockwright.pattern.dart import closing
 from blockwright.pattern.finding import Finding
 from blockwright.pattern.mark import Mark
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Piece
 from blockwright.pattern.walk import Run, walk
+
+# Places at which an edge's curving is looked at; and the curvature, 1/mm, under which it is straight
+# (a radius of a hundred metres).
+SAMPLES = 401
+STRAIGHT = 1e-5
 
 Range = tuple[float, float]
 Joint = tuple[str, str]
@@ -131,10 +139,51 @@ class Through:
 
 
 @dataclass(frozen=True, slots=True)
+class Across:
+    """A level drawn across a piece, by the piece's name; `times` how often the piece is worn."""
+
+    piece: str
+    level: Curve
+    times: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """An edge changes from hollow to full `bends` times, and never runs against `toward`."""
+
+    kind: ClassVar[str] = "shape"
+    name: str
+    edge: str
+    bends: int
+    toward: Point | None = None
+
+    def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
+        """Changes of the side the edge curves to; the greatest angle to `toward`, degrees."""
+        curve = pattern.edge(self.edge).curve
+        places = np.linspace(0.0, curve.length, SAMPLES)
+        curving = curve.curvatures_at(places[1:-1])
+        side = np.sign(curving[np.abs(curving) > STRAIGHT])
+        found = float((np.diff(side) != 0.0).sum())
+        bends = float(self.bends)
+        findings = [
+            Finding(self.kind, f"{self.name}: changes from hollow to full",
+                    "count", bends, bends, found, 0.0)
+        ]  # fmt: skip
+        if self.toward is not None:
+            ahead = curve.tangents_at(places) @ np.array([*self.toward.unit()])
+            widest = math.degrees(math.acos(min(max(float(ahead.min()), -1.0), 1.0)))
+            findings.append(
+                Finding(self.kind, f"{self.name}: turns back", "angle", 0.0, 90.0, widest, 0.0)
+            )
+        return tuple(findings)
+
+
+@dataclass(frozen=True, slots=True)
 class Girth:
     """The finished width at a level is the body's girth and the ease.
 
-    Its widths are runs of edges, or straight lines between two corners of a piece.
+    Its widths are runs of edges, straight lines between two corners of a piece, or levels across
+    pieces, darts folded away; the sum is taken `times` times (2 where half a body is drawn).
     """
 
     kind: ClassVar[str] = "girth"
@@ -143,12 +192,17 @@ class Girth:
     ease: Range
     runs: tuple[Run, ...] = ()
     spans: tuple[tuple[Joint, Joint], ...] = ()
+    levels: tuple[Across, ...] = ()
+    times: int = 1
 
     def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
         """Finished width; wanted is body plus ease."""
         width = sum(walk(pattern, each).length for each in self.runs)
         for first, second in self.spans:
             width += distance(corner_point(pattern, first), corner_point(pattern, second))
+        for across in self.levels:
+            width += across.times * width_across(pattern.piece(across.piece), across.level)
+        width *= self.times
         low, high = self.ease
         return (
             Finding(
@@ -178,14 +232,19 @@ class DartLegs:
 
 @dataclass(frozen=True, slots=True)
 class Outline:
-    """A piece's outline closes, runs counter-clockwise and does not cross itself."""
+    """A piece's outline closes, runs counter-clockwise and does not cross itself.
+
+    Where it has darts, neither does the outline of the cloth left when they are sewn: every dart
+    lies inside its piece and clear of the others.
+    """
 
     kind: ClassVar[str] = "outline"
     name: str
 
     def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
         """The widest gap between edges; crossings (one is counted for a clockwise outline)."""
-        edges = [edge.curve for edge in pattern.piece(self.name).edges]
+        piece = pattern.piece(self.name)
+        edges = [edge.curve for edge in piece.edges]
         gap = max(
             distance(a.end, b.start) for a, b in zip(edges, edges[1:] + edges[:1], strict=True)
         )
@@ -202,7 +261,21 @@ class Outline:
         simple = Finding(
             self.kind, f"{self.name} does not cross itself", "count", 0.0, 0.0, crossings, 0.0
         )
-        return (closed, simple)
+        if not piece.darts:
+            return (closed, simple)
+        # Darts may end at one point; that is where they come together, not where they cross.
+        points = [dart.apex for dart in piece.darts]
+        shared = [
+            at for at in points if sum(distance(at, p) < tolerance.CLOSED for p in points) > 1
+        ]
+        astray = float(
+            sum(
+                all(distance(met.point, at) >= tolerance.CLOSED for at in shared)
+                for met in self_crossings(sewn_outline(piece))
+            )
+        )
+        darts = f"{self.name}: darts inside, clear of each other"
+        return (closed, simple, Finding(self.kind, darts, "count", 0.0, 0.0, astray, 0.0))
 
 
 def _joint_piece(pattern: Pattern, joint: Joint) -> Piece:

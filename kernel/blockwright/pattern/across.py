@@ -1,0 +1,91 @@
+"""The width of cloth along a level drawn across a piece."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+from blockwright.curves.chain import contains, join
+from blockwright.curves.curve import Curve
+from blockwright.curves.make import line
+from blockwright.curves.meet import intersections
+from blockwright.curves.point import Point
+from blockwright.curves.ruled import on_line
+from blockwright.errors import GeometryError
+from blockwright.pattern.piece import Piece
+
+# A level is looked at this far past both its ends, mm, so that a piece cut wider than its level
+# was drawn is measured to its edge.
+PAST_ENDS = 60.0
+# Stretches shorter than this, mm, are two edges met at one corner.
+CORNER = 0.01
+
+
+def sewn_outline(piece: Piece) -> list[Curve]:
+    """The edges of a piece with the mouth of every dart replaced by its legs.
+
+    What lies inside is the cloth that shows when the darts are sewn.
+    """
+    apexes = {dart.mouth: dart for dart in piece.darts}
+    outline: list[Curve] = []
+    for edge in piece.edges:
+        if dart := apexes.get(edge.name):
+            start, end = piece.dart_legs(dart)
+            outline += [line(start, dart.apex), line(dart.apex, end)]
+        else:
+            outline.append(edge.curve)
+    return outline
+
+
+def width_across(piece: Piece, level: Curve) -> float:
+    """Length of a level within the cloth, mm, darts folded away; nan if it cannot be told.
+
+    The level is carried on straight past its ends to the edge of the cloth; stretches of cloth
+    that it does not itself reach are left out.
+    """
+    outline = sewn_outline(piece)
+    corners = _ruled(level)
+    try:
+        met = _met_ruled(corners, outline) if corners else _met_curved(level, outline)
+    except GeometryError:  # it runs along an edge, or the outline is not closed
+        return math.nan
+    width = 0.0
+    for a, b in pairwise(met):
+        inner, outer = max(a, 0.0), min(b, level.length)
+        if outer - inner > CORNER and contains(outline, level.point_at((inner + outer) / 2.0)):
+            width += b - a
+    return width
+
+
+def _ruled(level: Curve) -> list[Point]:
+    """The corners of a level made of straight lines; none of another."""
+    corners = [Point(*corner) for corner in level.control[:, 0].tolist()] + [level.end]
+    chords = math.fsum(abs(b - a) for a, b in pairwise(corners))
+    return corners if level.length - chords <= CORNER else []
+
+
+def _met_ruled(corners: Sequence[Point], outline: Sequence[Curve]) -> list[float]:
+    """Distances from the start of a ruled level at which it meets the outline, in order.
+
+    The line through its corners is far quicker to follow than a curve.
+    """
+    met: list[float] = []
+    past = 0.0
+    for i, (a, b) in enumerate(pairwise(corners)):
+        way, long = (b - a).unit(), abs(b - a)
+        low = -PAST_ENDS if i == 0 else -CORNER
+        high = long + (PAST_ENDS if i == len(corners) - 2 else CORNER)
+        for curve in outline:
+            if alongs := on_line(curve, a, b):
+                places = ((Point(*at) - a).dot(way) for at in curve.points_at(alongs).tolist())
+                met += [past + place for place in places if low <= place <= high]
+        past += long
+    return sorted(met)
+
+
+def _met_curved(level: Curve, outline: Sequence[Curve]) -> list[float]:
+    before = line(level.start - level.start_tangent * PAST_ENDS, level.start)
+    after = line(level.end, level.end + level.end_tangent * PAST_ENDS)
+    whole = join([before, level, after])
+    return [meeting.along_a - PAST_ENDS for meeting in intersections(whole, join(outline))]
