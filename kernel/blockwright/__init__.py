@@ -61,7 +61,9 @@ if TYPE_CHECKING:
     from blockwright.pattern.proof import Proof as Proof
     from blockwright.pattern.proof import prove as prove
     from blockwright.pattern.solve import solve as solve
+    from blockwright.pattern.truing import LaidLine as LaidLine
     from blockwright.pattern.truing import Part as Part
+    from blockwright.pattern.truing import lay_line as lay_line
     from blockwright.pattern.truing import true_line as true_line
     from blockwright.plugin.block import Block as Block
     from blockwright.plugin.block import Rule as Rule
@@ -108,7 +110,7 @@ _HOMES = {
     "pattern.promise": ("Across", "Stretch"),
     "pattern.proof": ("Proof", "prove"),
     "pattern.solve": ("solve",),
-    "pattern.truing": ("Part", "true_line"),
+    "pattern.truing": ("LaidLine", "Part", "lay_line", "true_line"),
     "plugin.block": ("Block", "Rule", "measurement"),
     "plugin.format": ("Document", "Format"),
     "plugin.hookspecs": ("hookimpl",),

@@ -172,16 +172,24 @@ def taper(bicep: float, hem: float, drop: float) -> Taper:
     """
     if drop <= 0.0:
         raise GeometryError("the sleeve ends above its bicep line: it is shorter than its cap")
+    # Seams that lean in by ever more make ever less of a hem.  Those that flare make more of it
+    # only up to about three times the drop over the bicep; beyond, the same hem comes once more.
+    low, high = (0.0, 1.4) if hem < bicep else (-min(3.0 * drop / bicep, 1.4), 0.0)
     lean = solve(
-        lambda angle: bicep * _angle_over_tangent(angle) - 2.0 * angle * drop,
+        lambda angle: flared(bicep, -angle, drop),
         hem,
-        -1.4,
-        1.4,
+        low,
+        high,
         near=((bicep - hem) / (2.0 * drop), -2.0 * drop),
     )
     # The ends of an arc narrower than the bicep hang below its middle.
     hang = hem / 2.0 * math.sin(lean / 2.0) * _sine_over_angle(lean / 2.0)
     return Taper(lean, (drop + hang) / math.cos(lean))
+
+
+def flared(bicep: float, flare: float, drop: float) -> float:
+    """The hem width, mm, of seams that lean outward by `flare` radians, `drop` mm lower."""
+    return bicep * _angle_over_tangent(flare) + 2.0 * flare * drop
 
 
 def _angle_over_tangent(angle: float) -> float:

@@ -31,6 +31,8 @@ from blockwright_sleeve.sleeve import CapPlan, Sleeve
 DART_REACH = 0.3
 # A shorter dart than this many times its intake opens wider than 29 degrees: it pokes.
 SHORTEST_DART = 2.0
+# Millimetres; common practice, no source.
+USUAL_WRIST_EASE = 50.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,7 @@ class FittedSleeve(Sleeve):
 
     key = "sleeve.fitted"
     title = "Fitted sleeve"
+    hem_option = "wrist_width"
 
     elbow_depth = measurement(
         "upper_arm_length",
@@ -91,9 +94,10 @@ class FittedSleeve(Sleeve):
         ),
     )
 
-    wrist_ease = length_option(
-        "5 cm", low="0 cm", high="20 cm", says="finished wrist over the wrist girth"
-    )
+    wrist_ease = auto_length_option(
+        auto="5 cm, unless the wrist width is given",
+        low="0 cm", high="20 cm", says="finished wrist over the wrist girth",
+    )  # fmt: skip
     wrist_width = auto_length_option(
         auto="wrist girth and wrist ease", low="10 cm", high="60 cm", says="finished wrist"
     )
@@ -107,10 +111,13 @@ class FittedSleeve(Sleeve):
 
     def hem_width(self, bicep: float) -> float:
         """The finished wrist."""
-        return self.wrist + self.wrist_ease if self.wrist_width is None else self.wrist_width
+        if self.wrist_width is not None:
+            return self.wrist_width
+        return self.wrist + (USUAL_WRIST_EASE if self.wrist_ease is None else self.wrist_ease)
 
     def draft(self, d: Draft) -> None:
         """Draw the sleeve."""
+        self.refuse_together("wrist_width", "wrist_ease")
         plan = self.plan(d)
         self._check(d, plan)
         drawn = plan.cap
@@ -167,6 +174,16 @@ class FittedSleeve(Sleeve):
                 f"{d.say(self.length)} below the crown; check upper_arm_length, outer_arm_length "
                 "and sleeve_length"
             )
+        # The dart is pressed down over the seam below it, and opens over the seam above.
+        above, below = self.elbow_depth - plan.height, self.length - self.elbow_depth
+        if min(above, below) < self.elbow_dart:
+            side, room = ("bicep line", above) if above < below else ("wrist", below)
+            raise InputError(
+                f"{self.key}: the elbow at {d.say(self.elbow_depth)} (upper_arm_length) is "
+                f"{d.say(room)} from the {side}, which leaves no room for an elbow_dart of "
+                f"{d.say(self.elbow_dart)}; check upper_arm_length, outer_arm_length and "
+                "sleeve_length"
+            )
         given = self.elbow_dart_length
         if given is not None and given < SHORTEST_DART * self.elbow_dart:
             raise InputError(
@@ -200,7 +217,8 @@ class FittedSleeve(Sleeve):
             near=(self.elbow_dart / 2.0 / self._dart_leg(width) * taper.seam, 1.0),
             so_that="the wrist is as wide as asked with the elbow dart closed",
             goal="wrist width",
-            advice="check wrist_girth, or set wrist_width, elbow_dart or elbow_dart_length",
+            advice="check wrist_girth, upper_arm_length and outer_arm_length, or set wrist_width, "
+            "elbow_dart or elbow_dart_length",
         )
         return bent(swing)
 

@@ -14,6 +14,7 @@ class StraightSleeve(Sleeve):
 
     key = "sleeve.straight"
     title = "Straight sleeve"
+    hem_option = "hem"
 
     hem = auto_length_option(
         auto="the bicep width", low="10 cm", high="120 cm",

@@ -15,6 +15,7 @@ import pytest
 from blockwright.body.lengths import Unit
 from blockwright.body.measurements import (
     NEVER_LONGER,
+    NEVER_LONGER_THAN_BOTH,
     contradictions,
     lookup,
     measurements,
@@ -205,6 +206,28 @@ def test_contradictions_in_the_maker_s_unit() -> None:
         "waist_to_hip 45 in is more than outside_leg_length 42 in, "
         "which no body has; measure both again"
     ]
+
+
+@pytest.mark.parametrize(("shorter", "both"), NEVER_LONGER_THAN_BOTH)
+def test_contradictions_name_all_three(shorter: str, both: tuple[str, str]) -> None:
+    one, other = both
+    values = {shorter: 401.0, one: 190.0, other: 210.0}
+    assert contradictions(values) == [
+        f"{shorter} 40.1 cm is more than {one} 19.0 cm and {other} 21.0 cm together, "
+        "too small for the arm to pass; measure all three again"
+    ]
+    assert contradictions(values | {shorter: 400.0}) == []
+    for absent in values:
+        assert not contradictions({n: v for n, v in values.items() if n != absent})
+    assert {shorter, one, other} <= set(measurements())
+
+
+def test_a_sum_in_inches_is_no_contradiction() -> None:
+    """Eighths of an inch turned into millimetres do not add up to the last digit."""
+    whole, front, back = (25.4 * inches for inches in (16.25, 8.125, 8.125))
+    for off in (-1e-12, 0.0, 1e-12):
+        values = {"armscye_girth": whole + off, "front_armhole_length": front}
+        assert contradictions(values | {"back_armhole_length": back}) == []
 
 
 def test_contradictions_have_no_circle() -> None:

@@ -56,6 +56,22 @@ SHEETS: dict[str, tuple[str | bytes, tuple[str, ...]]] = {
         sheet(upper_arm_length=44, outer_arm_length=40),
         ("upper_arm_length", "outer_arm_length"),
     ),
+    "armhole smaller than the armscye": (
+        sheet(armscye_girth=46),
+        ("armscye_girth 46.0 cm", *("front_armhole_length", "back_armhole_length", "measure all")),
+    ),
+    "one half of the armhole is nearly all of it": (
+        sheet(front_armhole_length=36, back_armhole_length=None, armscye_girth=37.4),
+        ("front_armhole_length 36.0 cm", "back_armhole_length 3.4 cm", "armscye_girth"),
+    ),
+    "elbow at the wrist": (
+        sheet(upper_arm_length=53, outer_arm_length=53.5),
+        ("upper_arm_length", "outer_arm_length", "0.5 cm from the wrist"),
+    ),
+    "elbow at the bicep line": (
+        sheet(upper_arm_length=16.5),
+        ("upper_arm_length", "outer_arm_length", "from the bicep line"),
+    ),
     # -- the file --
     "empty": ("", ("ada.toml", "empty")),
     "blank": ("\n\n  \n", ("ada.toml", "empty")),
@@ -151,6 +167,39 @@ COMMANDS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
             *("--set", "cap_ease=2cm"),
         ),
         ("bicep_width", "cap_height", "cap_ease", "leave one out"),
+    ),
+    "bicep width and its ease": (
+        (*FITTED, "--set", "bicep_width=34cm", "--set", "bicep_ease=5cm"),
+        ("bicep_width", "bicep_ease", "both", "leave one out"),
+    ),
+    "bicep ease, and a bicep that is solved": (
+        (
+            *STRAIGHT,
+            *("--set", "bicep_ease=5cm"),
+            *("--set", "cap_height=15cm"),
+            *("--set", "cap_ease=2cm"),
+        ),
+        ("bicep_ease", "cap_height", "cap_ease", "all", "leave one out"),
+    ),
+    "wrist width and its ease": (
+        (*FITTED, "--set", "wrist_width=22cm", "--set", "wrist_ease=5cm"),
+        ("wrist_width", "wrist_ease", "both", "leave one out"),
+    ),
+    "bicep far too wide": (
+        (*FITTED, "--set", "bicep_width=90cm"),
+        ("cap ease", "armhole", "set bicep_width"),
+    ),
+    "cap that would hook under itself": (
+        (*FITTED, "--set", "front_lower=-5cm"),
+        ("front_lower", "-5.0 cm", "bicep line"),
+    ),
+    "hem that flares": (
+        (*STRAIGHT, "--set", "hem=120cm"),
+        ("hem", "120.0 cm", "flares", "or less"),
+    ),
+    "wrist that flares": (
+        (*FITTED, "--set", "wrist_width=60cm"),
+        ("wrist_width", "60.0 cm", "flares", "or less"),
     ),
     "bicep narrower than the arm": (
         (*FITTED, "--set", "bicep_width=25cm"),

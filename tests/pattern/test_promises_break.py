@@ -47,6 +47,22 @@ def crown_bent(pattern: Pattern) -> Pattern:
     return with_edge(pattern, "cap", Curve(control))
 
 
+def dented(pattern: Pattern) -> Pattern:
+    """The full stretch of the cap pushed in at the crown: one hollow more."""
+    cap = pattern.edge("cap").curve
+    crown = next(mark for mark in pattern.marks if mark.name == "crown")
+    control = cap.control.copy()
+    i = int(np.argmin(np.hypot(*(control[:, 0] - list(crown)).T)))
+    control[i, :2] -= (0.0, 20 * MILLIMETRE)
+    control[i - 1, 2:] -= (0.0, 20 * MILLIMETRE)
+    return with_edge(pattern, "cap", Curve(control))
+
+
+def hooked(pattern: Pattern) -> Pattern:
+    """The start of the cap turned under itself."""
+    return handle_moved(pattern, "cap", "start", 400 * MILLIMETRE)
+
+
 def apex_moved(pattern: Pattern) -> Pattern:
     piece = pattern.piece("sleeve")
     darts = tuple(replace(d, apex=d.apex + Point(0.0, 8 * MILLIMETRE)) for d in piece.darts)
@@ -82,6 +98,8 @@ BENDS = {
     "girth, across": lambda p: end_moved(p, "cap", "end", (-MILLIMETRE, 0.0)),
     "dart legs": lambda p: end_moved(p, "back forearm", "start", (MILLIMETRE, 0.0)),
     "dart legs, apex": apex_moved,
+    "shape, bends": dented,
+    "shape, hook": hooked,
     "outline, gap": lambda p: end_moved(p, "wrist", "start", (0.0, -MILLIMETRE)),
     "outline, crossing": crossed,
 }

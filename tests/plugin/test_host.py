@@ -12,7 +12,12 @@ from blockwright.cli.main import run
 from blockwright.plugin.host import HOOKS as HOOK_NAMES
 from blockwright.plugin.host import plugin_manager
 
-OURS = {"sleeve.fitted", "sleeve.straight"}
+OURS = {
+    "bodice.easy",
+    "bodice.fitted",
+    "sleeve.fitted",
+    "sleeve.straight",
+}
 BLOCKS = "@hookimpl\ndef blockwright_blocks({}):\n    {}\n"
 FORMATS = "@hookimpl\ndef blockwright_formats():\n    {}\n"
 

@@ -37,6 +37,9 @@ REFUSED = {
     "a dart too short for its intake": (
         (76.7, 28.8, 90.6, 55, 60.3, 60.3), FittedSleeve, {"elbow_dart_length": "3cm"},
     ),
+    "a cap so high and uneven that it would overhang": (
+        (45.13, 16.8, 51.5, 33.2, 36.25, 44.2), StraightSleeve, {"bicep_ease": "4mm"},
+    ),
     "a bicep narrower than the arm": (
         (29, 16, 58.5, 33, 22, 23), FittedSleeve, {"bicep_width": "25cm"},
     ),

@@ -189,6 +189,13 @@ NEVER_LONGER: tuple[tuple[str, str], ...] = (
 )
 """(shorter, longer): on no body is the first longer than the second."""
 
+NEVER_LONGER_THAN_BOTH: tuple[tuple[str, tuple[str, str]], ...] = (
+    ("armscye_girth", ("front_armhole_length", "back_armhole_length")),
+)
+"""(shorter, the two longer together): an armhole goes round the root of the arm."""
+SAME = 1e-6
+"""Millimetres: a sum of two values this near a third, each turned from the sheet's unit, is it."""
+
 _TRADE_WORDS = {
     "arm_length": "outer_arm_length",
     "armhole": "armscye_girth",
@@ -269,19 +276,29 @@ def shown_name(name: str) -> str:
     return name if plain and len(name) <= 60 else repr(name[:60])
 
 
-def impossible_pairs(values: Mapping[str, float]) -> list[tuple[str, str]]:
-    """The pairs of NEVER_LONGER that these values, mm, contradict."""
+def impossible_pairs(values: Mapping[str, float]) -> list[tuple[str, tuple[str, ...]]]:
+    """What these values, mm, contradict: the shorter, and the longer or the two longer together."""
+    pairs = [(shorter, (longer,)) for shorter, longer in NEVER_LONGER]
     return [
         (shorter, longer)
-        for shorter, longer in NEVER_LONGER
-        if shorter in values and longer in values and values[shorter] > values[longer]
+        for shorter, longer in [*pairs, *NEVER_LONGER_THAN_BOTH]
+        if {shorter, *longer} <= values.keys()
+        and values[shorter] > sum(values[name] for name in longer) + SAME
     ]
 
 
 def contradictions(values: Mapping[str, float], unit: Unit = Unit.CM) -> list[str]:
-    """One line for each two values, mm, that no body has together; lengths shown in `unit`."""
-    return [
-        f"{shorter} {format_length(values[shorter], unit)} is more than "
-        f"{longer} {format_length(values[longer], unit)}, which no body has; measure both again"
-        for shorter, longer in impossible_pairs(values)
-    ]
+    """One line for each set of values, mm, that no body has together; lengths shown in `unit`."""
+    return [_contradiction(values, unit, *pair) for pair in impossible_pairs(values)]
+
+
+def _contradiction(
+    values: Mapping[str, float], unit: Unit, shorter: str, longer: tuple[str, ...]
+) -> str:
+    more = " and ".join(f"{name} {format_length(values[name], unit)}" for name in longer)
+    against = (
+        f"{more}, which no body has; measure both again"
+        if len(longer) == 1
+        else f"{more} together, too small for the arm to pass; measure all three again"
+    )
+    return f"{shorter} {format_length(values[shorter], unit)} is more than {against}"

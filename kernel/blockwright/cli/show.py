@@ -49,8 +49,8 @@ def _page(block: type[Block], unit: Unit) -> None:
     rows = []
     for field in block.measurements():
         how = lookup(field.name).how
-        if field.estimate:
-            how += f" If absent: {field.estimate.says}."
+        if field.estimates:
+            how += f" If absent: {'; or else '.join(rule.says for rule in field.estimates)}."
         rows.append((field.name, how))
     _columns(rows)
     click.echo("\nOptions")

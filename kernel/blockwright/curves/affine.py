@@ -67,6 +67,10 @@ class Affine:
             self.c * point.x + self.d * point.y + self.f,
         )
 
+    def way(self, direction: Point) -> Point:
+        """A direction turned as the points are."""
+        return self(direction) - Point(self.e, self.f)
+
     def apply(self, points: np.ndarray) -> np.ndarray:
         """Points (..., 2) moved."""
         matrix = np.array([[self.a, self.c], [self.b, self.d]])

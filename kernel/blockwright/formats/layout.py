@@ -82,7 +82,11 @@ def lay_out(document: Document) -> Sheet:
         x0, y0, x1, y1 = bounds(piece)
         inside = tuple(_strokes(piece))
         room = _room(document, piece, inside)
-        marks = tuple(m for m in document.pattern.marks if room.covers(m))
+        marks = tuple(
+            mark
+            for mark in document.pattern.marks
+            if mark.piece in ("", piece.name) and room.covers(mark)
+        )
         words = tuple(_words(document, piece, room))
         placed.append(Placed(piece, Point(x - x0, floor - y0), inside, words, marks))
         x += x1 - x0 + GAP
@@ -159,7 +163,12 @@ def _bars() -> Iterator[Stroke]:
 
 def _room(document: Document, piece: Piece, inside: Iterable[Stroke]) -> Room:
     lines = [(a, b) for _, a, b in inside]
-    lines += [arm for mark in document.pattern.marks for arm in cross(mark)]
+    lines += [
+        arm
+        for mark in document.pattern.marks
+        if mark.piece in ("", piece.name)
+        for arm in cross(mark)
+    ]
     guides = [guide.curve for guide in piece.guides]
     return Room([edge.curve for edge in piece.edges], guides, lines)
 
@@ -187,8 +196,7 @@ def _label(document: Document, piece: Piece) -> Iterator[Line]:
     yield _line(pattern.title, LINE_SIZE)
     if pattern.body:
         yield _line(f"for {_short(pattern.body)}", LINE_SIZE)
-    pair = ", a mirrored pair" if piece.mirrored and piece.cut == 2 else ""
-    yield _line(f"cut {piece.cut}{pair}", LINE_SIZE)
+    yield _line(f"cut {piece.cut}{_how_cut(piece)}", LINE_SIZE)
     yield _line("no seam allowance", LINE_SIZE)
     if pattern.estimates:
         yield _line("estimated, not measured:", NOTE_SIZE)
@@ -196,6 +204,12 @@ def _label(document: Document, piece: Piece) -> Iterator[Line]:
         yield _line(estimate.name.replace("_", " "), NOTE_SIZE)
     if not document.proof.held:
         yield Line("UNPROVED", NAME_SIZE, warning=True)
+
+
+def _how_cut(piece: Piece) -> str:
+    if any(edge.role == "fold" for edge in piece.edges):
+        return " on the fold"
+    return ", a mirrored pair" if piece.mirrored and piece.cut == 2 else ""
 
 
 def _strip_words(document: Document) -> Iterator[Words]:

@@ -31,9 +31,12 @@ class Draft:
 
     # -- drawing -----------------------------------------------------------------------------
 
-    def mark(self, name: str, at: Point, rule: str) -> Mark:
-        """Put a named mark on the draft, with the rule that found it."""
-        return self.keep(Mark(at.x, at.y, name, rule))
+    def mark(self, name: str, at: Point, rule: str, *, piece: str = "") -> Mark:
+        """Put a named mark on the draft, with the rule that found it.
+
+        `piece` is the name of the piece it lies on; a block of one piece need not say.
+        """
+        return self.keep(Mark(at.x, at.y, name, rule, piece))
 
     def keep(self, mark: Mark) -> Mark:
         """Record a mark made elsewhere.  PatternError if its name is taken by another place."""
@@ -71,6 +74,10 @@ class Draft:
             raise NoSolutionError(f"{message}; {advice}") from None
         self._solved.append(Solved(name, value, so_that))
         return value
+
+    def found(self, name: str, value: float, so_that: str) -> None:
+        """Record a length, mm, that the block found in its own way, as `solve` records its own."""
+        self._solved.append(Solved(name, value, so_that))
 
     def _unreachable(
         self, name: str, goal: str, target: float, offset: float,

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 from typing import Literal
 
 from blockwright.curves.affine import Affine
@@ -216,7 +217,7 @@ class _Turned:
                 if 1.0 < meeting.along_a < guide.curve.length - 1.0
             )
             ends = [0.0, *places, guide.curve.length]
-            for a, b in zip(ends, ends[1:], strict=False):
+            for a, b in pairwise(ends):
                 if b - a > 1.0:
                     part = guide.curve.part(a, b)
                     moves = contains(self._region, part.point_at(part.length / 2.0))

@@ -25,7 +25,7 @@ from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Piece
 from blockwright.pattern.walk import Run, walk
 
-# Places at which an edge's curving is looked at; and the curvature, 1/mm, under which it is straight
+# Places at which an edge's curving is looked at; the curvature, 1/mm, under which it is straight
 # (a radius of a hundred metres).
 SAMPLES = 401
 STRAIGHT = 1e-5

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
-from blockwright.curves.fair import fair_spline
+from blockwright.curves.fair import FairSpline, fair_spline
 from blockwright.curves.point import Point, distance
 from blockwright.errors import GeometryError
 from blockwright.pattern import tolerance
@@ -27,15 +27,38 @@ class Part:
     lay: Affine = AS_IT_LIES
 
 
-def true_line(
+@dataclass(frozen=True, slots=True)
+class LaidLine:
+    """A line over several parts as it lies sewn, not yet drawn: for solvers that want its length.
+
+    `spans`: the numbers of each part's first and last mark on the spline.
+    """
+
+    spline: FairSpline
+    parts: tuple[Part, ...]
+    spans: tuple[tuple[int, int], ...]
+
+    @property
+    def length(self) -> float:
+        """Length over all parts, mm."""
+        return self.spline.length
+
+    def curves(self) -> tuple[Curve, ...]:
+        """The line cut apart: a curve a part, on its flat piece, first mark to last."""
+        return tuple(
+            self.spline.between(*span).moved(part.lay.inverse())
+            for span, part in zip(self.spans, self.parts, strict=True)
+        )
+
+
+def lay_line(
     parts: Sequence[Part], start: Point | None = None, end: Point | None = None
-) -> tuple[Curve, ...]:
-    """One fair curve through the marks of all parts as they lie sewn, cut apart: a curve a part.
+) -> LaidLine:
+    """One fair line through the marks of all parts as they lie sewn.
 
     `start`, `end`: direction of the line at either end, as it lies sewn; left out, the end spans
-    are arcs.  Each curve lies on its own flat piece and runs from its first mark to its last.
-    Raises GeometryError if a part does not begin where the one before it ends, or there is no
-    fair curve through the marks.
+    are arcs.  Raises GeometryError if a part does not begin where the one before it ends, or
+    there is no fair curve through the marks.
     Source: common practice, no source (close the darts, pin the seams, draw the line through).
     """
     points: list[Point] = []
@@ -49,8 +72,14 @@ def true_line(
             laid = laid[1:]
         spans.append((max(len(points) - 1, 0), len(points) + len(laid) - 1))
         points += laid
-    spline = fair_spline(points, start, end)
-    return tuple(
-        spline.between(*span).moved(part.lay.inverse())
-        for span, part in zip(spans, parts, strict=True)
-    )
+    return LaidLine(fair_spline(points, start, end), tuple(parts), tuple(spans))
+
+
+def true_line(
+    parts: Sequence[Part], start: Point | None = None, end: Point | None = None
+) -> tuple[Curve, ...]:
+    """One fair line through all parts as they lie sewn, cut apart again: a curve a part.
+
+    Arguments and errors as of `lay_line`.
+    """
+    return lay_line(parts, start, end).curves()

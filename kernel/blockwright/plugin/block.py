@@ -28,9 +28,9 @@ class Rule:
 class MeasurementField:
     """A measurement a block is drafted from; read on an instance it is millimetres."""
 
-    def __init__(self, name: str, estimate: Rule | None = None) -> None:
+    def __init__(self, name: str, estimates: tuple[Rule, ...] = ()) -> None:
         self.name = lookup(name).name
-        self.estimate = estimate
+        self.estimates = estimates
 
     @overload
     def __get__(self, block: None, owner: type) -> MeasurementField: ...
@@ -44,9 +44,13 @@ class MeasurementField:
         return value
 
 
-def measurement(name: str, *, estimate: Rule | None = None) -> MeasurementField:
-    """Declare a measurement by its ISO 8559-1 name; InputError for one that does not exist."""
-    return MeasurementField(name, estimate)
+def measurement(name: str, *, estimate: Rule | tuple[Rule, ...] = ()) -> MeasurementField:
+    """Declare a measurement by its ISO 8559-1 name; InputError for one that does not exist.
+
+    `estimate` is the rule for a sheet without it, or several in order: the first of which the
+    sheet gives all that it needs is used.
+    """
+    return MeasurementField(name, (estimate,) if isinstance(estimate, Rule) else estimate)
 
 
 class Block:

@@ -62,18 +62,19 @@ def _measurements(
     values: dict[str, float] = {}
     estimates: list[Estimate] = []
     for field in block.measurements():
-        rule = field.estimate
         if field.name in sheet.values:
             values[field.name] = sheet.values[field.name]
-        elif rule is None:
-            faults.append(_missing(block, sheet, field.name, ""))
-        elif missing := [name for name in rule.needs if name not in sheet.values]:
-            instead = f", or {' and '.join(missing)} to estimate it from"
-            faults.append(_missing(block, sheet, field.name, instead))
-        else:
+            continue
+        lacking = [[n for n in rule.needs if n not in sheet.values] for rule in field.estimates]
+        if [] in lacking:
+            rule = field.estimates[lacking.index([])]
             value = rule.find(*(sheet.values[name] for name in rule.needs))
             values[field.name] = value
             estimates.append(Estimate(field.name, value, rule.says))
+        else:
+            fewest: list[str] = min(lacking, key=len, default=[])
+            instead = f", or {' and '.join(fewest)} to estimate it from" if fewest else ""
+            faults.append(_missing(block, sheet, field.name, instead))
     return values, estimates
 
 

@@ -1,0 +1,150 @@
+"""The easy bodice: no darts, roomy; for men, for knits and for loose styles."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from blockwright import (
+    Across,
+    Affine,
+    Draft,
+    Edge,
+    Part,
+    Point,
+    Rule,
+    choice_option,
+    distance,
+    length_option,
+    line,
+    measurement,
+    true_line,
+)
+from blockwright_bodice.bodice import TO_RIGHT, WHOLE_BODY, Bodice, Half, half_way, scye_rule
+
+# A fifth of the ease goes to the back width, the rest to the armhole; a published lesson.
+EASE_TO_BACK = 0.2
+# The chest line lies so far down the side seam, as a share of it: clear of the armhole, which dips
+# a little where the seam hangs outward.
+CHEST_LINE = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """Both halves, and their side seams from underarm to waist."""
+
+    front: Half
+    back: Half
+    front_side: tuple[Point, Point]
+    back_side: tuple[Point, Point]
+
+
+class EasyBodice(Bodice):
+    """Front and back to the waist without bust or waist darts, for men, knits and loose styles."""
+
+    key = "bodice.easy"
+    title = "Easy bodice"
+    girth_line = "chest line"
+
+    chest = measurement(
+        "chest_girth", estimate=Rule(("bust_girth",), lambda bust: bust, "the bust girth")
+    )
+    waist = measurement("waist_girth")
+    scye_depth = measurement(
+        "scye_depth", estimate=(scye_rule("chest_girth"), scye_rule("bust_girth"))
+    )
+
+    chest_ease = length_option(
+        "12 cm", low="-10 cm", high="50 cm", says="chest over the chest girth"
+    )
+    waist_ease = length_option(
+        "6 cm", low="-10 cm", high="50 cm",
+        says="least ease at the waist; the side seams hang straight unless it needs more width",
+    )  # fmt: skip
+    scye_ease = length_option(
+        "25 mm", low="0 cm", high="10 cm", says="armhole deeper than the scye depth"
+    )
+    back_shoulder = choice_option(
+        "ease", of=("dart", "ease"),
+        says="back shoulder left 6 mm longer and eased in, or shaped over the blade by a dart",
+    )  # fmt: skip
+    shallower_front = length_option(
+        "1 cm", low="-2 cm", high="6 cm", says="front armhole shallower than the back one"
+    )
+
+    def draft(self, d: Draft) -> None:
+        """Draw front and back."""
+        frame = self.frame(d)
+        front_half, back_half = frame.front, frame.back
+        front_neck, back_neck = self.neck_line(d, front_half.shoulder, back_half.shoulder)
+        front_armhole, back_armhole = self.armhole(front_half, back_half)
+        front_notch, back_notch = self.notches(front_armhole, back_armhole)
+        back_waist, front_waist = self._waist(frame)
+        (back_under, back_low), (front_under, front_low) = frame.back_side, frame.front_side
+        chest = back_under.between(back_low, CHEST_LINE), front_under.between(front_low, CHEST_LINE)
+        back = self.back_piece(
+            [back_waist], back_half, back_armhole, back_neck, back_notch,
+            line(Point(0.0, chest[0].y), chest[0]),
+        )  # fmt: skip
+        front = self.front_piece(
+            [front_waist], front_half, front_armhole, front_neck, front_notch,
+            line(chest[1], Point(0.0, chest[1].y)),
+            [Edge("front side", line(front_under, front_low))],
+        )  # fmt: skip
+        d.add(back)
+        d.add(front)
+        tip = front_half.shoulder
+        d.found(
+            "finished shoulder", distance(tip.neck, tip.tip),
+            "it agrees best with shoulder length, across back and across front, and the armhole "
+            "is a clean curve",
+        )  # fmt: skip
+        self.promise_seams(d, front, back)
+        d.girth(
+            "chest", body=self.chest, ease=self.chest_ease, times=WHOLE_BODY,
+            levels=[Across(piece.name, piece.guides[0].curve) for piece in (back, front)],
+        )  # fmt: skip
+        d.girth(
+            "waist", body=self.waist, times=WHOLE_BODY, runs=[back_waist, front_waist],
+            ease=(self.waist_ease, max(self.waist_ease, self.chest + self.chest_ease - self.waist)),
+        )  # fmt: skip
+        self.promise_across(d, front_half, back_half)
+
+    def frame(self, d: Draft) -> Frame:
+        """Both halves of the bodice, armholes as deep past the across points on either."""
+        underarm = -(self.scye_depth + self.scye_ease)
+        length = self.finished_shoulder(d, underarm, EASE_TO_BACK * self.chest_ease / 2.0)
+        back_shoulder = self.back_shoulder_seam(length)
+        level = self.front_shoulder_seam(length, 0.0)
+        front_shoulder = self.front_shoulder_seam(
+            length, back_shoulder.tip.y - self.shallower_front - level.tip.y
+        )
+        back_across, front_across = (
+            half_way(shoulder, underarm) for shoulder in (back_shoulder, front_shoulder)
+        )
+        chest, waist = self.chest + self.chest_ease, self.waist + self.waist_ease
+        # Where the waist is wider than the chest the seams hang outward from the underarm, and the
+        # chest line takes its share of that.
+        outward = max(waist - chest, 0.0) / (1.0 - CHEST_LINE) / 4.0
+        half = chest / 2.0 - 2.0 * CHEST_LINE * outward
+        hollow = (half - back_across.x + front_across.x) / 2.0
+        self.check_armhole(d, hollow, "chest_girth", self.chest)
+        back_under = Point(back_across.x + hollow, underarm)
+        front_under = Point(front_across.x - hollow, underarm)
+        back_low = Point(back_under.x + outward, -self.back_waist)
+        front_low = Point(front_under.x - outward, -self.back_waist)
+        return Frame(
+            Half(front_shoulder, front_across, front_under, (front_low - front_under).unit()),
+            Half(back_shoulder, back_across, back_under, (back_low - back_under).unit()),
+            (front_under, front_low),
+            (back_under, back_low),
+        )
+
+    def _waist(self, frame: Frame) -> tuple[Edge, Edge]:
+        """Back and front waist, one fair line over the side seam."""
+        (back_under, back_low), (front_under, front_low) = frame.back_side, frame.front_side
+        lay = Affine.laying(front_low, front_under, back_low, back_under)
+        centre = Point(0.0, -self.back_waist)
+        back, front = true_line(
+            [Part((centre, back_low)), Part((front_low, centre), lay)], TO_RIGHT, lay.way(TO_RIGHT)
+        )
+        return Edge("back waist", back, "waist"), Edge("front waist", front, "waist")

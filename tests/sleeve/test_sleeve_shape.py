@@ -1,0 +1,103 @@
+"""The shape of the cap: hollow, full, hollow, without hook or overhang, ends on its bicep line."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import pytest
+from sleeve_samples import BOTH, MIDDLING, drafted
+
+from blockwright import InputError
+from blockwright_sleeve import FittedSleeve, StraightSleeve
+from blockwright_sleeve.cap import flared, taper
+
+# Millimetres: at the widest hem allowed the ends of a cap may dip by this much.
+DIP = 2.0
+# A wide arm and a short sleeve: it has to taper faster than its flat cap rises.
+WIDE_AND_SHORT = MIDDLING | {
+    "upper_arm_girth": 560.0,
+    "outer_arm_length": 410.0,
+    "upper_arm_length": 240.0,
+    "wrist_girth": 215.0,
+    "front_armhole_length": 345.0,
+    "back_armhole_length": 370.0,
+}
+
+
+def shape(proof) -> tuple[float, float]:
+    """How often the cap changes from hollow to full, and how far it turns back, degrees."""
+    bends, turned = (f.measured for f in proof.findings if f.kind == "shape")
+    return bends, turned
+
+
+@pytest.mark.parametrize("block", BOTH)
+def test_the_cap_has_a_hollow_a_full_stretch_and_a_hollow(block) -> None:
+    _, proof = drafted(block, MIDDLING)
+    bends, turned = shape(proof)
+    assert bends == 2.0
+    assert 45.0 < turned < 80.0
+    assert proof.held
+
+
+@pytest.mark.parametrize(
+    "settings",
+    [{"front_lower": "-3cm"}, {"back_lower": "1cm"}, {"back_middle": "-1cm"}],
+    ids=str,
+)
+def test_a_mark_that_bends_the_cap_the_wrong_way_breaks_its_shape(settings) -> None:
+    _, proof = drafted(FittedSleeve, MIDDLING, **settings)
+    assert shape(proof)[0] > 2.0
+    assert {f.kind for f in proof.broken} == {"shape"}
+
+
+def test_a_cap_that_overhangs_breaks_its_shape() -> None:
+    _, proof = drafted(StraightSleeve, MIDDLING, front_upper="5cm")
+    assert shape(proof)[1] > 90.0
+    assert "cap hollow, full, hollow: turns back" in {f.name for f in proof.broken}
+
+
+@pytest.mark.parametrize("side", ["front", "back"])
+def test_a_mark_below_the_bicep_line_is_refused(side: str) -> None:
+    with pytest.raises(InputError, match=rf"{side}_lower -5.0 cm .* below the bicep line"):
+        drafted(FittedSleeve, MIDDLING, **{f"{side}_lower": "-5cm"})
+
+
+@pytest.mark.parametrize(
+    ("block", "option", "widest"), [(StraightSleeve, "hem", 120), (FittedSleeve, "wrist_width", 60)]
+)
+def test_a_hem_that_makes_the_cap_dip_is_refused_with_the_widest(block, option, widest) -> None:
+    body = MIDDLING | {
+        "upper_arm_girth": 250.0,
+        "front_armhole_length": 190.0,
+        "back_armhole_length": 200.0,
+    }
+    with pytest.raises(InputError, match=f"{option} {widest}.0 cm flares") as refused:
+        drafted(block, body, **{option: f"{widest}cm"})
+    (limit,) = re.findall(rf"give a {option} of ([0-9.]+) cm or less", str(refused.value))
+    # The cap is a little higher on a narrower hem, and so the limit a little nearer.
+    pattern, proof = drafted(block, body, **{option: f"{0.97 * float(limit):.1f}cm"})
+    assert proof.held
+    assert -DIP < pattern.edge("cap").curve.bounds[1] < -0.1
+
+
+@pytest.mark.parametrize(
+    ("block", "option"), [(StraightSleeve, "hem"), (FittedSleeve, "wrist_width")]
+)
+def test_a_taper_steeper_than_the_cap_rises_is_refused(block, option: str) -> None:
+    narrow, wide = "27cm", "46cm"
+    with pytest.raises(InputError, match=rf"{option} 27.0 cm the sleeve tapers as steeply"):
+        drafted(block, WIDE_AND_SHORT, **{option: narrow})
+    _, proof = drafted(block, WIDE_AND_SHORT, **{option: wide})
+    assert proof.held
+
+
+@pytest.mark.parametrize("drop", [40.0, 120.0, 450.0])
+@pytest.mark.parametrize("hem", [200.0, 568.0, 644.0, 650.0])
+def test_a_hem_narrower_than_the_bicep_tapers_and_a_wider_one_flares(drop, hem) -> None:
+    """On a short sleeve one hem comes at two angles; it was the wrong one once."""
+    bicep = 644.0
+    lean = taper(bicep, hem, drop).lean
+    assert flared(bicep, -lean, drop) == pytest.approx(hem, abs=1e-4)
+    assert math.copysign(1.0, lean) == math.copysign(1.0, bicep - hem) or hem == bicep
+    assert lean > -0.2
