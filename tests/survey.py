@@ -48,7 +48,7 @@ COLUMNS: dict[str, tuple[str, str]] = {
     "calf_girth": ("calfcircumference", ""),
     "ankle_girth": ("anklecircumference", "where it is least, above the bones: a little small"),
     "shoulder_length": ("shoulderlength", ""),
-    "across_back_width": ("interscyeii", ""),
+    "across_back_width": ("interscyei", "between the back folds, which is where an armhole runs"),
     "back_neck_point_to_waist": ("waistbacklength", "to navel level"),
     "front_neck_point_to_waist": ("waistfrontlengthsitting", "seated, to navel level"),
     "upper_arm_length": ("acromionradialelength", "to the radiale, just below the elbow point"),
@@ -61,12 +61,13 @@ COLUMNS: dict[str, tuple[str, str]] = {
     "knee_height": ("kneeheightmidpatella", ""),
 }
 
+# The survey's armpit is its front fold, some 5 cm above the level of a tape under the arms, so the
+# scye depth is left to the blocks' own rule.
 # Our name: the upper and the lower of two heights in the survey, and where it differs.
 DIFFERENCES: dict[str, tuple[str, str, str]] = {
     "body_rise": ("waistheightomphalion", "crotchheight", "from navel level, standing"),
     "waist_to_hip": ("waistheightomphalion", "buttockheight", "from navel level, straight"),
     "waist_to_knee": ("waistheightomphalion", "kneeheightmidpatella", "from navel level, straight"),
-    "scye_depth": ("cervicaleheight", "axillaheight", "to the front fold of the armpit"),
 }
 
 # Our name: the rule, and what it is estimated from.

@@ -56,6 +56,7 @@ if TYPE_CHECKING:
     from blockwright.pattern.piece import Notch as Notch
     from blockwright.pattern.piece import Note as Note
     from blockwright.pattern.piece import Piece as Piece
+    from blockwright.pattern.piece import Taken as Taken
     from blockwright.pattern.promise import Across as Across
     from blockwright.pattern.promise import Stretch as Stretch
     from blockwright.pattern.proof import Proof as Proof
@@ -106,7 +107,7 @@ _HOMES = {
     "pattern.mark": ("Mark",),
     "pattern.moves": ("move_dart", "shorten_dart", "spread", "take_in"),
     "pattern.pattern": ("Pattern",),
-    "pattern.piece": ("Dart", "Edge", "Given", "Guide", "Notch", "Note", "Piece"),
+    "pattern.piece": ("Dart", "Edge", "Given", "Guide", "Notch", "Note", "Piece", "Taken"),
     "pattern.promise": ("Across", "Stretch"),
     "pattern.proof": ("Proof", "prove"),
     "pattern.solve": ("solve",),

@@ -102,6 +102,8 @@ class Bodice(Block):
     own, so that the side seams face each other.
     """
 
+    offers = ("front armhole", "back armhole")
+
     girth_line: ClassVar[str]
     """What the level line round the body is called."""
 
@@ -346,13 +348,15 @@ class Bodice(Block):
         ):  # fmt: skip
             for a, b in pairwise(run):
                 d.corner(f"{name} over the dart", (a.name, b.name))
-        for name, a, b in (
+        for name, *joint in (
             ("neck at the centre front", "centre front", neck[0].name),
             ("neck at the centre back", neck[1].name, "centre back"),
             ("waist at the centre back", "centre back", waist[0][0].name),
             ("waist at the centre front", waist[1][-1].name, "centre front"),
         ):
-            d.corner(f"{name}, square", (a, b), angle=90.0)
+            d.corner(f"{name}, square", (joint[0], joint[1]), angle=90.0)
+        d.offer("front armhole", -armhole[0])
+        d.offer("back armhole", -armhole[1])
         for edge in (*neck, *armhole):
             d.shape(edge.name, edge, bends=0)
         d.girth("neck", body=self.neck_base, ease=self.neck_ease, runs=neck, times=WHOLE_BODY)

@@ -151,7 +151,7 @@ class FittedSleeve(Sleeve):
             cut=2,
             mirrored=True,
             darts=[dart],
-            notches=self.cap_notches(plan, cap),
+            notches=self.cap_notches(d, plan, cap),
             guides=[
                 Guide("bicep line", line(under_back, under_front)),
                 Guide("elbow line", line(arm.apex, front_elbow)),

@@ -17,9 +17,11 @@ from blockwright import (
     Mark,
     Notch,
     Note,
+    PatternError,
     Point,
     Rule,
     Stretch,
+    Taken,
     auto_length_option,
     measurement,
     ratio_option,
@@ -57,6 +59,8 @@ USUAL_BICEP_EASE = 50.0
 # front one.  Common practice, no source.
 ARMHOLE_EASE = 20.0
 LONGER_BACK = 12.0
+# What a bodice offers to its sleeve: front armhole from underarm to shoulder, back one from there.
+FRONT, BACK = "front armhole", "back armhole"
 
 
 def _armhole_half(other: str, share: float) -> tuple[Rule, Rule]:
@@ -111,10 +115,10 @@ class Sleeve(Block):
     wrist = measurement("wrist_girth")
     arm_length = measurement("outer_arm_length")
     front_armhole = measurement(
-        "front_armhole_length", estimate=_armhole_half("back_armhole_length", -1.0)
+        "front_armhole_length", estimate=_armhole_half("back_armhole_length", -1.0), taken=FRONT
     )
     back_armhole = measurement(
-        "back_armhole_length", estimate=_armhole_half("front_armhole_length", 1.0)
+        "back_armhole_length", estimate=_armhole_half("front_armhole_length", 1.0), taken=BACK
     )
 
     bicep_ease = auto_length_option(
@@ -343,9 +347,32 @@ class Sleeve(Block):
 
     # -- what every sleeve promises ------------------------------------------------------------
 
-    def cap_notches(self, plan: CapPlan, cap: Edge) -> list[Notch]:
+    def armhole_sides(self, d: Draft) -> tuple[Given | Taken, Given | Taken]:
+        """Front armhole from the underarm up, back one from the shoulder down, with their notches.
+
+        They are the bodice's when it is drafted with the sleeve.
+        """
+        front, back = d.taken(FRONT), d.taken(BACK)
+        up = self.notch_height
+        down = self.back_armhole * (1.0 - up)
+        return (
+            front or Given(FRONT, self.front_armhole, {"front notch": up * self.front_armhole}),
+            back or Given(BACK, self.back_armhole, {"back notch": down}),
+        )
+
+    def _notch_heights(self, d: Draft) -> tuple[float, float]:
+        """Distances of the front and the back notch from the underarm."""
+        front, back = self.armhole_sides(d)
+        try:
+            return front.notches["front notch"], back.length - back.notches["back notch"]
+        except KeyError as missing:
+            raise PatternError(
+                f"the armhole taken from another block has no {missing}; it needs one"
+            ) from None
+
+    def cap_notches(self, d: Draft, plan: CapPlan, cap: Edge) -> list[Notch]:
         """Front, crown and double back notch, walked along the armhole with its ease."""
-        front, back = self._notch_heights()
+        front, back = self._notch_heights(d)
         crown = self.front_armhole + self.front_ease_share * plan.ease
         return [
             Notch("front notch", cap.name, front),
@@ -360,7 +387,7 @@ class Sleeve(Block):
 
     def promise_cap(self, d: Draft, plan: CapPlan, cap: Edge, marks: list[Mark]) -> None:
         """The cap passes its marks, is level at the crown and fits the armhole."""
-        front, back = self._notch_heights()
+        front, back = self.armhole_sides(d)
         d.through("cap through its marks", cap, marks)
         d.level("cap over the crown", cap, marks[CROWN], within=LEVEL_AT_CROWN)
         # An ease that was found is promised the range an ease may have, not itself.
@@ -371,11 +398,7 @@ class Sleeve(Block):
         d.seam(
             "cap to armhole",
             cap,
-            [
-                Given("front armhole", self.front_armhole,
-                      {"front notch": front, "crown notch": self.front_armhole}),
-                Given("back armhole", self.back_armhole, {"back notch": self.back_armhole - back}),
-            ],
+            [front, Given("shoulder seam", 0.0, {"crown notch": 0.0}), back],
             ease=ease,
             stretches=[
                 Stretch("front notch", (0.0, 0.0)),
@@ -392,9 +415,6 @@ class Sleeve(Block):
             ease=(0.0, widest) if self._solves_bicep else width,
             spans=[((cap.name, "back underarm"), ("front underarm", cap.name))],
         )
-
-    def _notch_heights(self) -> tuple[float, float]:
-        return self.notch_height * self.front_armhole, self.notch_height * self.back_armhole
 
 
 def _likely_height(bicep: float, cap: float, lean: float) -> tuple[float, float]:

@@ -58,7 +58,7 @@ class StraightSleeve(Sleeve):
             label_at=Point(plan.bicep * 0.22, middle[1] * 0.3),
             cut=2,
             mirrored=True,
-            notches=self.cap_notches(plan, cap),
+            notches=self.cap_notches(d, plan, cap),
             guides=[Guide("bicep line", line(under_back, under_front))],
             notes=self.side_notes(plan),
         )

@@ -76,7 +76,7 @@ def test_a_bare_setting_takes_the_sheets_unit(workroom: Workroom) -> None:
     )
     values = json.loads(result.out)
     assert values["options"]["cap_ease"] == pytest.approx(0.75 * 25.4)
-    assert values["files"] == ["sleeve.straight.svg", "sleeve.straight.dxf"]
+    assert values["files"] == ["eve-sleeve.straight.svg", "eve-sleeve.straight.dxf"]
 
 
 def test_the_proof_is_in_the_makers_unit_and_names_what_is_estimated(workroom: Workroom) -> None:
@@ -95,7 +95,8 @@ def test_the_proof_is_in_the_makers_unit_and_names_what_is_estimated(workroom: W
         ("../../etc/passwd", "etc-passwd"),
         ("  Inês   Maduro ", "inês-maduro"),
         ("I\u0301ris", "íris"),
-        ("...", ""),
+        ("...", "ada"),  # no letter in it: the sheet's own name serves
+        ("😀", "ada"),
         ("x" * 300, "x" * 40),
         ("王芳", "王芳"),
     ],
@@ -105,9 +106,13 @@ def test_file_names(workroom: Workroom, name: str, stem: str) -> None:
         sheet().replace('"Ada"', json.dumps(name, ensure_ascii=False)), encoding="utf-8"
     )
     assert workroom.run(*DRAFT, "--format", "svg,dxf").code == 0
-    start = f"{stem}-" if stem else ""
     names = sorted(path.name for path in (workroom.folder / "out").iterdir())
-    assert names == [f"{start}sleeve.fitted.dxf", f"{start}sleeve.fitted.svg"]
+    assert names == [f"{stem}-sleeve.fitted.dxf", f"{stem}-sleeve.fitted.svg"]
+
+
+def test_the_files_may_be_named(workroom: Workroom) -> None:
+    assert workroom.run(*DRAFT, "--name", "trial 2", "--format", "svg").code == 0
+    assert [path.name for path in (workroom.folder / "out").iterdir()] == ["trial 2.svg"]
 
 
 def test_files_there_already_are_replaced_and_others_left(workroom: Workroom) -> None:

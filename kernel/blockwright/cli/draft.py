@@ -21,16 +21,23 @@ BROKEN = 1
 
 
 @click.command()
-@click.argument("key")
+@click.argument("keys", nargs=-1, required=True, metavar="KEY...")
 @click.option("--body", required=True, metavar="FILE", help="Body sheet (TOML).")
 @click.option(
     "--set",
     "settings",
     multiple=True,
     metavar="NAME=VALUE",
-    help="An option of the block; may be repeated. A length without a unit takes the sheet's.",
+    help="An option of a block; may be repeated. A length without a unit takes the sheet's. One "
+    "that several blocks have is written with the block's key: sleeve.fitted.bicep_ease=5cm.",
 )
 @click.option("--out", default=".", metavar="DIR", show_default=True, help="Folder to write to.")
+@click.option(
+    "--name",
+    default=None,
+    metavar="NAME",
+    help="Name of the files, without their ending. [default: the body's name and the blocks' keys]",
+)
 @click.option(
     "--format",
     "formats",
@@ -46,15 +53,19 @@ BROKEN = 1
     help="Write the files even when a promise is broken; they say UNPROVED.",
 )
 def draft(
-    key: str,
+    keys: tuple[str, ...],
     body: str,
     settings: tuple[str, ...],
     out: str,
+    name: str | None,
     formats: str,
     as_json: bool,
     unproved: bool,
 ) -> int:
-    """Draft block KEY for a body sheet, prove it, write it.
+    """Draft blocks for a body sheet, prove them, write them.
+
+    Several blocks are one set: a sleeve takes its armhole from the bodice drafted with it, and
+    one proof holds them all.
 
     Measure the test bars on the print before cutting good cloth. Blades, lasers and needles: the
     machine's manual and local rules come first.
@@ -62,12 +73,13 @@ def draft(
     if not out:
         raise InputError("--out is empty; give the name of a folder")
     host = loaded()
-    host.block(key)
+    for key in keys:
+        host.block(key)
     writers = [host.format(name) for name in _names(formats)]
-    document = _drafted(host, key, body, _pairs(settings))
+    document = _drafted(host, keys, body, _pairs(settings))
     written: list[Path] = []
     if document.proof.held or unproved:
-        written = _written(host, document, writers, out)
+        written = _written(host, document, writers, out, _stem(name, document, body))
     _tell(document, written, as_json)
     if document.proof.held:
         return 0
@@ -79,24 +91,41 @@ def draft(
     return BROKEN
 
 
-def _drafted(host: Host, key: str, body: str, settings: dict[str, str]) -> Document:
+def _drafted(host: Host, keys: tuple[str, ...], body: str, settings: dict[str, str]) -> Document:
     from blockwright.body.sheet import load_sheet
     from blockwright.pattern.proof import prove
     from blockwright.plugin.format import Document
-    from blockwright.plugin.run import draft as draft_block
+    from blockwright.plugin.run import draft as draft_blocks
 
     sheet = load_sheet(body)
-    with _answerable(f"block {key!r} of {host.owner(host.block(key))}"):
-        pattern = draft_block(host.block(key), sheet, settings)
+    blocks = [host.block(key) for key in keys]
+    owners = dict.fromkeys(f"block {key!r} of {host.owner(host.block(key))}" for key in keys)
+    with _answerable(" with ".join(owners)):
+        pattern = draft_blocks(blocks, sheet, settings)
         return Document(pattern, prove(pattern), sheet.units)
 
 
-def _written(host: Host, document: Document, writers: list[Format], out: str) -> list[Path]:
+def _stem(name: str | None, document: Document, body: str) -> str:
+    """The files' name without its ending."""
     from pathlib import Path
 
-    from blockwright.cli.files import slug, write_all
+    from blockwright.cli.files import slug
 
-    stem = "-".join(filter(None, (slug(document.pattern.body), document.pattern.block)))
+    if name is None:
+        person = slug(document.pattern.body) or slug(Path(body).stem)
+        return "-".join(filter(None, (person, document.pattern.block)))
+    if not name.strip() or Path(name).name != name or "\0" in name:
+        raise InputError(f"--name {name!r} is no file's name; give one without a folder")
+    return name
+
+
+def _written(
+    host: Host, document: Document, writers: list[Format], out: str, stem: str
+) -> list[Path]:
+    from pathlib import Path
+
+    from blockwright.cli.files import write_all
+
     contents: dict[str, bytes] = {}
     for writer in writers:
         name = stem + writer.suffix

@@ -53,6 +53,10 @@ def _page(block: type[Block], unit: Unit) -> None:
             how += f" If absent: {'; or else '.join(rule.says for rule in field.estimates)}."
         rows.append((field.name, how))
     _columns(rows)
+    if block.offers:
+        click.echo(f"\nOffers to a block drafted with it\n  {', '.join(block.offers)}")
+    if takes := block.takes():
+        click.echo(f"\nTakes from a block drafted with it\n  {', '.join(sorted(takes))}")
     click.echo("\nOptions")
     for option in block.options():
         click.echo(f"  {option.name}: {option.says}")

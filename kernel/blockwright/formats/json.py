@@ -39,7 +39,10 @@ def as_values(document: Document) -> dict[str, Any]:
         "proved": document.proof.held,
         "measurements": dict(pattern.measurements),
         "options": dict(pattern.options),
-        "marks": [{"name": m.name, "at": [m.x, m.y], "rule": m.rule} for m in pattern.marks],
+        "marks": [
+            {"name": m.name, "at": [m.x, m.y], "rule": m.rule, "piece": m.piece}
+            for m in pattern.marks
+        ],
         "pieces": [_piece(piece) for piece in pattern.pieces],
         "proof": document.proof.to_json(),
     }
@@ -58,6 +61,7 @@ def _finite(value: Any) -> Any:
 def _piece(piece: Piece) -> dict[str, Any]:
     return {
         "name": piece.name,
+        "block": piece.block,
         "cut": piece.cut,
         "mirrored": piece.mirrored,
         "grain": [list(point) for point in piece.grain],

@@ -193,14 +193,15 @@ def _label(document: Document, piece: Piece) -> Iterator[Line]:
     """The piece's label, most important first."""
     pattern = document.pattern
     yield _line(piece.name.upper(), NAME_SIZE)
-    yield _line(pattern.title, LINE_SIZE)
+    yield _line(pattern.title_of(piece), LINE_SIZE)
     if pattern.body:
         yield _line(f"for {_short(pattern.body)}", LINE_SIZE)
     yield _line(f"cut {piece.cut}{_how_cut(piece)}", LINE_SIZE)
     yield _line("no seam allowance", LINE_SIZE)
-    if pattern.estimates:
+    estimates = [e for e in pattern.estimates if e.block in ("", piece.block)]
+    if estimates:
         yield _line("estimated, not measured:", NOTE_SIZE)
-    for estimate in pattern.estimates:
+    for estimate in estimates:
         yield _line(estimate.name.replace("_", " "), NOTE_SIZE)
     if not document.proof.held:
         yield Line("UNPROVED", NAME_SIZE, warning=True)

@@ -4,26 +4,44 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from blockwright.body.lengths import Unit, format_length
 from blockwright.curves.point import Point
 from blockwright.errors import NoSolutionError, PatternError
 from blockwright.pattern import promise
 from blockwright.pattern.mark import Mark
-from blockwright.pattern.pattern import Estimate, Pattern, Promise, Solved
-from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Note, Piece
+from blockwright.pattern.names import Names
+from blockwright.pattern.pattern import Estimate, Pattern, Promise, Solved, Source
+from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Note, Piece, Taken
 from blockwright.pattern.promise import Across, Joint, Range, Stretch
 from blockwright.pattern.solve import Unreachable, solve
-from blockwright.pattern.walk import Step, run
+from blockwright.pattern.walk import Run, Step, walk
 
 
 class Draft:
     """Collects marks, pieces and promises while a block is drafted; `pattern` is the result."""
 
-    def __init__(self, block: str, title: str, unit: Unit = Unit.CM) -> None:
+    def __init__(
+        self,
+        block: str,
+        title: str,
+        unit: Unit = Unit.CM,
+        *,
+        word: str = "",
+        taken: Mapping[str, Taken] | None = None,
+    ) -> None:
+        """A table for the block of that key.
+
+        In a set of blocks `word` goes before its names, and `taken` is what the blocks drafted
+        before it offer.
+        """
         self.block = block
         self.title = title
         self.unit = unit
+        self._names = Names(word)
+        self._taken = dict(taken or {})
+        self._offered: dict[str, Run] = {}
         self._marks: dict[str, Mark] = {}
         self._pieces: dict[str, Piece] = {}
         self._promises: list[Promise] = []
@@ -36,7 +54,9 @@ class Draft:
 
         `piece` is the name of the piece it lies on; a block of one piece need not say.
         """
-        return self.keep(Mark(at.x, at.y, name, rule, piece))
+        mark = Mark(at.x, at.y, name, rule, piece)
+        self.keep(mark)
+        return mark
 
     def keep(self, mark: Mark) -> Mark:
         """Record a mark made elsewhere.  PatternError if its name is taken by another place."""
@@ -128,8 +148,9 @@ class Draft:
         """Add a finished piece made elsewhere, as `piece` does."""
         self._check(made)
         self._pieces[made.name] = made
-        self._promises.append(promise.Outline(made.name))
-        self._promises += [promise.DartLegs(dart.name, made.name) for dart in made.darts]
+        named = self._names(made.name)
+        self._promises.append(promise.Outline(named))
+        self._promises += [promise.DartLegs(dart.name, named) for dart in made.darts]
         return made
 
     def _check(self, made: Piece) -> None:
@@ -151,6 +172,25 @@ class Draft:
             if made.edge(dart.mouth).role != "dart":
                 raise PatternError(f"the mouth {dart.mouth!r} of {dart.name!r} needs role 'dart'")
 
+    # -- sewn to other blocks ------------------------------------------------------------------
+
+    def offer(self, name: str, steps: Step | Sequence[Step]) -> None:
+        """Offer a run of edges to the blocks that are sewn to it, in the way they walk it."""
+        self._offered[name] = self._names.run(steps)
+
+    def taken(self, name: str) -> Taken | None:
+        """What a block drafted before this one offers under that name, if one does."""
+        return self._taken.get(name)
+
+    def offers(self) -> dict[str, Taken]:
+        """What this block offers, measured on its pieces."""
+        pattern = self.pattern()
+        walked = {name: walk(pattern, steps) for name, steps in self._offered.items()}
+        return {
+            name: Taken(name, self._offered[name], found.length, found.notches, self.block)
+            for name, found in walked.items()
+        }
+
     # -- promises ----------------------------------------------------------------------------
 
     def seam(
@@ -170,27 +210,38 @@ class Draft:
         """
         rest = None if last is None else _range(last)
         self._promises.append(
-            promise.Seam(name, run(a), run(b), _range(ease), tuple(stretches), rest)
+            promise.Seam(
+                self._names(name),
+                self._names.run(a),
+                self._names.run(b),
+                _range(ease),
+                tuple(stretches),
+                rest,
+            )
         )
 
     def corner(self, name: str, *joints: Joint, angle: float = 180.0) -> None:
         """Promise that corners coming together when sewn add up to `angle` degrees."""
-        self._promises.append(promise.Corner(name, joints, angle))
+        self._promises.append(promise.Corner(self._names(name), self._names.joints(joints), angle))
 
     def level(self, name: str, edge: Edge, at: Point, *, within: float) -> None:
         """Promise that an edge is level (square to the grain) at a place, within degrees."""
-        self._promises.append(promise.Level(name, edge.name, at, within))
+        self._promises.append(promise.Level(self._names(name), self._names(edge.name), at, within))
 
     def through(self, name: str, edge: Edge, marks: Iterable[Mark]) -> None:
         """Promise that an edge passes through its marks."""
-        self._promises.append(promise.Through(name, edge.name, tuple(marks)))
+        self._promises.append(
+            promise.Through(self._names(name), self._names(edge.name), tuple(marks))
+        )
 
     def shape(self, name: str, edge: Edge, *, bends: int, toward: Point | None = None) -> None:
         """Promise that an edge changes from hollow to full `bends` times.
 
         With `toward`, that it never runs against that direction either: no hook, no overhang.
         """
-        self._promises.append(promise.Shape(name, edge.name, bends, toward))
+        self._promises.append(
+            promise.Shape(self._names(name), self._names(edge.name), bends, toward)
+        )
 
     def girth(
         self,
@@ -210,8 +261,10 @@ class Draft:
         """
         self._promises.append(
             promise.Girth(
-                name, body, _range(ease),
-                tuple(run(r) for r in runs), tuple(spans), tuple(levels), times,
+                self._names(name), body, _range(ease),
+                tuple(self._names.run(each) for each in runs),
+                tuple(self._names.span(span) for span in spans),
+                self._names.levels(levels), times,
             )
         )  # fmt: skip
 
@@ -224,19 +277,28 @@ class Draft:
         measurements: Mapping[str, float] | None = None,
         options: Mapping[str, object] | None = None,
         body: str = "",
+        sources: Iterable[Source] = (),
     ) -> Pattern:
         """The finished pattern, with what it was drafted from."""
+        names = self._names
+        marks = (
+            replace(mark, name=names(mark.name), piece=names(mark.piece) if mark.piece else "")
+            for mark in self._marks.values()
+        )
+        if len(self._pieces) == 1:
+            marks = (replace(mark, piece=names(next(iter(self._pieces)))) for mark in marks)
         return Pattern(
             self.block,
             self.title,
-            tuple(self._pieces.values()),
+            tuple(names.piece(piece, self.block) for piece in self._pieces.values()),
             tuple(self._promises),
-            tuple(self._marks.values()),
-            tuple(self._solved),
+            tuple(marks),
+            tuple(replace(each, name=names(each.name)) for each in self._solved),
             tuple(estimates),
             measurements or {},
             options or {},
             body,
+            tuple(sources),
         )
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import ClassVar, Protocol
+from typing import Any, ClassVar, Protocol
 
 from blockwright.errors import PatternError
 from blockwright.pattern.finding import Finding
@@ -38,11 +38,24 @@ class Solved:
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """A measurement the sheet did not give, and the rule that stood in for it; mm."""
+    """A measurement the sheet did not give, and the rule that stood in for it; mm.
+
+    `block` is the key of the block that asked.
+    """
 
     name: str
     value: float
     rule: str
+    block: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a length came from that one block takes from another, or would; mm."""
+
+    name: str
+    value: float
+    says: str
 
 
 @dataclass(frozen=True)
@@ -59,6 +72,9 @@ class Pattern:
     measurements: Mapping[str, float] = field(default_factory=dict)
     options: Mapping[str, object] = field(default_factory=dict)
     body: str = ""
+    sources: tuple[Source, ...] = ()
+    titles: Mapping[str, str] = field(default_factory=dict)
+    """In a set: title of each block by its key."""
 
     def piece(self, name: str) -> Piece:
         """The piece of that name; PatternError when there is none."""
@@ -91,3 +107,35 @@ class Pattern:
         return replace(
             self, pieces=tuple(piece if p.name == piece.name else p for p in self.pieces)
         )
+
+    def title_of(self, piece: Piece) -> str:
+        """Title of the block a piece belongs to."""
+        return self.titles.get(piece.block, self.title)
+
+
+def together(patterns: Sequence[Pattern]) -> Pattern:
+    """The patterns of a set of blocks as one; their names must differ already."""
+    if len(patterns) == 1:
+        return patterns[0]
+
+    def every(part: str) -> tuple[Any, ...]:
+        return tuple(item for pattern in patterns for item in getattr(pattern, part))
+
+    return Pattern(
+        "+".join(pattern.block for pattern in patterns),
+        ", ".join(pattern.title for pattern in patterns),
+        every("pieces"),
+        every("promises"),
+        every("marks"),
+        every("solved"),
+        every("estimates"),
+        {name: value for pattern in patterns for name, value in pattern.measurements.items()},
+        {
+            f"{pattern.block}.{name}": value
+            for pattern in patterns
+            for name, value in pattern.options.items()
+        },
+        patterns[0].body,
+        every("sources"),
+        {pattern.block: pattern.title for pattern in patterns},
+    )

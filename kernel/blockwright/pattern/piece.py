@@ -64,6 +64,23 @@ class Given:
 
 
 @dataclass(frozen=True, slots=True)
+class Taken:
+    """A run of edges of another block that this one is sewn to, measured where it was drafted.
+
+    `length` mm along `run`; `notches`: name to distance from its start; `block` is the other's key.
+    """
+
+    name: str
+    run: tuple[Way | Given, ...]
+    length: float
+    notches: Mapping[str, float]
+    block: str
+
+    def __str__(self) -> str:
+        return self.name
+
+
+@dataclass(frozen=True, slots=True)
 class Notch:
     """A mark on an edge, `along` mm from the edge's start; `count` ticks side by side."""
 
@@ -124,6 +141,8 @@ class Piece:
     notches: tuple[Notch, ...] = ()
     guides: tuple[Guide, ...] = ()
     notes: tuple[Note, ...] = ()
+    block: str = ""
+    """Key of the block it belongs to."""
 
     def edge(self, name: str) -> Edge:
         """The edge of that name; PatternError when there is none."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from blockwright.body.lengths import Unit, format_length
 from blockwright.pattern.finding import Finding
-from blockwright.pattern.pattern import Estimate, Pattern, Solved
+from blockwright.pattern.pattern import Estimate, Pattern, Solved, Source
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +18,7 @@ class Proof:
     findings: tuple[Finding, ...]
     solved: tuple[Solved, ...] = ()
     estimates: tuple[Estimate, ...] = ()
+    sources: tuple[Source, ...] = ()
 
     @property
     def held(self) -> bool:
@@ -47,9 +48,11 @@ class Proof:
             f"solved: {s.name} {format_length(s.value, unit)}, so that {s.so_that}"
             for s in self.solved
         ]
-        lines += [
+        lines += [f"taken: {s.name} {format_length(s.value, unit)}, {s.says}" for s in self.sources]
+        # Two blocks of a set may ask for the same.
+        lines += dict.fromkeys(
             f"estimated: {e.name} {format_length(e.value, unit)}, {e.rule}" for e in self.estimates
-        ]
+        )
         count = len(self.findings)
         lines.append(
             f"{self.block}: all {count} promises held"
@@ -81,13 +84,14 @@ class Proof:
             "estimates": [
                 {"name": e.name, "value": e.value, "rule": e.rule} for e in self.estimates
             ],
+            "taken": [{"name": s.name, "value": s.value, "says": s.says} for s in self.sources],
         }
 
 
 def prove(pattern: Pattern) -> Proof:
     """Measure every promise of a pattern on its pieces as they now are."""
     findings = tuple(f for promise in pattern.promises for f in promise.measure(pattern))
-    return Proof(pattern.block, findings, pattern.solved, pattern.estimates)
+    return Proof(pattern.block, findings, pattern.solved, pattern.estimates, pattern.sources)
 
 
 def _finite(value: float) -> float | None:

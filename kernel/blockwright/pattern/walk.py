@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from blockwright.curves.point import distance
 from blockwright.errors import PatternError
 from blockwright.pattern import tolerance
 from blockwright.pattern.pattern import Pattern
-from blockwright.pattern.piece import Edge, Given, Way
+from blockwright.pattern.piece import Edge, Given, Taken, Way
 
-Step = Edge | Way | Given
+Step = Edge | Way | Given | Taken
 Run = tuple[Way | Given, ...]
 
 
-def run(steps: Step | Sequence[Step]) -> Run:
-    """Edges, ways and given lengths as one run, in the order they are walked."""
-    listed = [steps] if isinstance(steps, Edge | Way | Given) else list(steps)
-    return tuple(+step if isinstance(step, Edge) else step for step in listed)
+def listed(steps: Step | Iterable[Step]) -> list[Way | Given | Taken]:
+    """Edges, ways, given and taken lengths in the order they are walked."""
+    every = [steps] if isinstance(steps, Edge | Way | Given | Taken) else steps
+    return [+step if isinstance(step, Edge) else step for step in every]
 
 
 @dataclass(frozen=True, slots=True)

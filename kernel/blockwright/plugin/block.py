@@ -28,9 +28,10 @@ class Rule:
 class MeasurementField:
     """A measurement a block is drafted from; read on an instance it is millimetres."""
 
-    def __init__(self, name: str, estimates: tuple[Rule, ...] = ()) -> None:
+    def __init__(self, name: str, estimates: tuple[Rule, ...] = (), taken: str = "") -> None:
         self.name = lookup(name).name
         self.estimates = estimates
+        self.taken = taken
 
     @overload
     def __get__(self, block: None, owner: type) -> MeasurementField: ...
@@ -44,13 +45,17 @@ class MeasurementField:
         return value
 
 
-def measurement(name: str, *, estimate: Rule | tuple[Rule, ...] = ()) -> MeasurementField:
+def measurement(
+    name: str, *, estimate: Rule | tuple[Rule, ...] = (), taken: str = ""
+) -> MeasurementField:
     """Declare a measurement by its ISO 8559-1 name; InputError for one that does not exist.
 
     `estimate` is the rule for a sheet without it, or several in order: the first of which the
-    sheet gives all that it needs is used.
+    sheet gives all that it needs is used.  `taken` names a run that another block offers: drafted
+    together, the length is the one walked there, whatever the sheet says.
     """
-    return MeasurementField(name, (estimate,) if isinstance(estimate, Rule) else estimate)
+    rules = (estimate,) if isinstance(estimate, Rule) else estimate
+    return MeasurementField(name, rules, taken)
 
 
 class Block:
@@ -63,6 +68,8 @@ class Block:
     """'family.kind', lower case, unique among all plugins: 'sleeve.fitted'."""
     title: ClassVar[str]
     """What the label says: 'Fitted sleeve'."""
+    offers: ClassVar[tuple[str, ...]] = ()
+    """Runs of edges it offers, by `Draft.offer`, to blocks that are sewn to it."""
 
     def __init__(self, values: Mapping[str, Any]) -> None:
         self.values = values
@@ -75,6 +82,11 @@ class Block:
     def measurements(cls) -> tuple[MeasurementField, ...]:
         """Declared measurements, in order of declaration, base classes first."""
         return tuple(f for f in cls._declared() if isinstance(f, MeasurementField))
+
+    @classmethod
+    def takes(cls) -> frozenset[str]:
+        """Runs it takes from other blocks when they are drafted together."""
+        return frozenset(field.taken for field in cls.measurements() if field.taken)
 
     @classmethod
     def options(cls) -> tuple[Option[Any], ...]:

@@ -1,54 +1,132 @@
-"""Draft a block from a body sheet and settings."""
+"""Draft blocks from a body sheet and settings, each after those it is sewn to."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
+from blockwright.body.lengths import format_length
 from blockwright.body.measurements import lookup
 from blockwright.body.sheet import BodySheet
-from blockwright.errors import GeometryError, InputError, InputErrors
+from blockwright.errors import GeometryError, InputError, InputErrors, PatternError
 from blockwright.pattern.draft import Draft
-from blockwright.pattern.pattern import Estimate, Pattern
-from blockwright.plugin.block import Block
+from blockwright.pattern.pattern import Estimate, Pattern, Source, together
+from blockwright.pattern.piece import Taken
+from blockwright.plugin.block import Block, MeasurementField
 from blockwright.plugin.option import Setting
 from blockwright.spelling import did_you_mean
 
+Settings = Mapping[str, Setting]
+
 
 def draft(
-    block: type[Block], sheet: BodySheet, settings: Mapping[str, Setting] | None = None
+    block: type[Block] | Sequence[type[Block]], sheet: BodySheet, settings: Settings | None = None
 ) -> Pattern:
-    """Draft a block for the body on a sheet; `settings` are options by name.
+    """Draft a block, or a set of blocks, for the body on a sheet.
 
-    Lengths without a unit take the sheet's.  Raises InputErrors for every missing measurement
-    and wrong setting at once, InputError when no pattern can be drawn from these values.
+    `settings` are options by name; in a set, an option that more than one block has is written
+    'sleeve.fitted.bicep_ease'.  Lengths without a unit take the sheet's.  In a set each block is
+    drafted after those it takes from, and the names on it begin with the block's word.
+    Raises InputErrors for every missing measurement and wrong setting at once, InputError when
+    no pattern can be drawn from these values, or blocks do not go together.
     """
+    blocks = in_order([block] if isinstance(block, type) else block)
     faults: list[str] = []
-    options = _options(block, sheet, settings or {}, faults)
-    values, estimates = _measurements(block, sheet, faults)
+    shared = _shared_out(blocks, settings or {}, faults)
+    plans = [_plan(each, blocks, sheet, shared[each.key], faults) for each in blocks]
     if faults:
-        raise InputErrors(faults)
-    table = Draft(block.key, block.title, sheet.units)
-    try:
-        block({**values, **options}).draft(table)
-    except GeometryError as error:
-        used = ", ".join(values)
-        raise InputError(
-            f"{block.key}: cannot be drawn from these values: {error}; check {used} and the options"
-        ) from error
-    return table.pattern(estimates=estimates, measurements=values, options=options, body=sheet.name)
+        raise InputErrors(list(dict.fromkeys(faults)))
+    words = _words(blocks)
+    offered: dict[str, Taken] = {}
+    patterns = []
+    for plan in plans:
+        table = Draft(
+            plan.block.key, plan.block.title, sheet.units, word=words[plan.block.key], taken=offered
+        )
+        patterns.append(_drafted(plan, table, sheet))
+        offered.update(_offers(plan.block, table))
+    return together(patterns)
+
+
+def in_order(blocks: Sequence[type[Block]]) -> list[type[Block]]:
+    """The blocks of a set, each after those it takes from; else as they were given.
+
+    Raises InputError when one is given twice or two offer the same, PatternError when blocks
+    wait for each other.
+    """
+    givers: dict[str, type[Block]] = {}
+    for i, block in enumerate(blocks):
+        if block in blocks[:i]:
+            raise InputError(f"{block.key} is given twice; give it once")
+        for name in block.offers:
+            if name in givers:
+                raise InputError(
+                    f"{givers[name].key} and {block.key} both offer the {name}; draft them apart"
+                )
+            givers[name] = block
+    waiting, ordered = list(blocks), []
+    while waiting:
+        ready = [
+            block
+            for block in waiting
+            if not any(givers.get(name) in waiting and givers[name] is not block
+                       for name in block.takes())
+        ]  # fmt: skip
+        if not ready:
+            keys = ", ".join(block.key for block in waiting)
+            raise PatternError(f"{keys} each take from another; one of them must be drafted first")
+        ordered.append(ready[0])
+        waiting.remove(ready[0])
+    return ordered
+
+
+def _words(blocks: Sequence[type[Block]]) -> dict[str, str]:
+    """What goes before the names of each block: nothing if it is alone, else its family."""
+    if len(blocks) == 1:
+        return {blocks[0].key: ""}
+    families = [block.key.partition(".")[0] for block in blocks]
+    return {
+        block.key: family if families.count(family) == 1 else block.key
+        for block, family in zip(blocks, families, strict=True)
+    }
+
+
+# -- options ---------------------------------------------------------------------------------
+
+
+def _shared_out(
+    blocks: Sequence[type[Block]], settings: Settings, faults: list[str]
+) -> dict[str, dict[str, Setting]]:
+    """The settings of each block, by its key."""
+    has = {block.key: {option.name for option in block.options()} for block in blocks}
+    shared: dict[str, dict[str, Setting]] = {key: {} for key in has}
+    for name, setting in settings.items():
+        key, _, option = name.rpartition(".")
+        owners = [key] if key in has else [k for k in has if name in has[k]]
+        if len(owners) > 1:
+            ways = " or ".join(f"{owner}.{name}" for owner in owners)
+            faults.append(f"option {name!r} is one of {len(owners)} blocks; write {ways}")
+        elif not owners or (key and option not in has[owners[0]]):
+            faults.append(_no_option(name, option if key in has else name, has, key))
+        else:
+            shared[owners[0]][option if key else name] = setting
+    return shared
+
+
+def _no_option(name: str, option: str, has: Mapping[str, set[str]], key: str) -> str:
+    asked = {key: has[key]} if key in has else has
+    known = [known for options in asked.values() for known in sorted(options)]
+    hint = did_you_mean(option, known) or f"; it has {', '.join(known) or 'none'}"
+    return f"{' and '.join(asked)} has no option {name!r}{hint}"
 
 
 def _options(
-    block: type[Block], sheet: BodySheet, settings: Mapping[str, Setting], faults: list[str]
+    block: type[Block], sheet: BodySheet, settings: Settings, faults: list[str]
 ) -> dict[str, Any]:
     options = {option.name: option for option in block.options()}
     values = {name: option.default for name, option in options.items()}
     for name, setting in settings.items():
-        if name not in options:
-            hint = did_you_mean(name, options) or f"; it has {', '.join(options) or 'none'}"
-            faults.append(f"{block.key} has no option {name!r}{hint}")
-            continue
         try:
             values[name] = options[name].parse(setting, sheet.units)
         except InputError as error:
@@ -56,27 +134,107 @@ def _options(
     return values
 
 
-def _measurements(
-    block: type[Block], sheet: BodySheet, faults: list[str]
-) -> tuple[dict[str, float], list[Estimate]]:
+# -- measurements ----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class _Plan:
+    """One block with all it is drafted from but what it takes from the others."""
+
+    block: type[Block]
+    values: dict[str, float]
+    options: dict[str, Any]
+    estimates: list[Estimate]
+    takes: list[MeasurementField]
+
+
+def _plan(
+    block: type[Block], blocks: Sequence[type[Block]], sheet: BodySheet,
+    settings: Settings, faults: list[str],
+) -> _Plan:  # fmt: skip
+    offered = {name for other in blocks if other is not block for name in other.offers}
+    options = _options(block, sheet, settings, faults)
     values: dict[str, float] = {}
     estimates: list[Estimate] = []
+    takes = []
     for field in block.measurements():
-        if field.name in sheet.values:
+        if field.taken in offered:
+            takes.append(field)
+        elif field.name in sheet.values:
             values[field.name] = sheet.values[field.name]
-            continue
-        lacking = [[n for n in rule.needs if n not in sheet.values] for rule in field.estimates]
-        if [] in lacking:
-            rule = field.estimates[lacking.index([])]
-            value = rule.find(*(sheet.values[name] for name in rule.needs))
-            values[field.name] = value
-            estimates.append(Estimate(field.name, value, rule.says))
         else:
-            fewest: list[str] = min(lacking, key=len, default=[])
-            instead = f", or {' and '.join(fewest)} to estimate it from" if fewest else ""
-            faults.append(_missing(block, sheet, field.name, instead))
-    return values, estimates
+            _estimate(block, field, sheet, values, estimates, faults)
+    return _Plan(block, values, options, estimates, takes)
 
 
-def _missing(block: type[Block], sheet: BodySheet, name: str, instead: str) -> str:
-    return f"{sheet.where}: {block.key} needs {name}{instead}: {lookup(name).how}"
+def _estimate(
+    block: type[Block], field: MeasurementField, sheet: BodySheet,
+    values: dict[str, float], estimates: list[Estimate], faults: list[str],
+) -> None:  # fmt: skip
+    lacking = [[n for n in rule.needs if n not in sheet.values] for rule in field.estimates]
+    if [] in lacking:
+        rule = field.estimates[lacking.index([])]
+        value = rule.find(*(sheet.values[name] for name in rule.needs))
+        values[field.name] = value
+        estimates.append(Estimate(field.name, value, rule.says, block.key))
+        return
+    fewest: list[str] = min(lacking, key=len, default=[])
+    instead = f", or {' and '.join(fewest)} to estimate it from" if fewest else ""
+    if field.taken:
+        instead += f", or a block drafted with it that offers the {field.taken}"
+    faults.append(
+        f"{sheet.where}: {block.key} needs {field.name}{instead}: {lookup(field.name).how}"
+    )
+
+
+def _sources(plan: _Plan, table: Draft, sheet: BodySheet) -> list[Source]:
+    """Where the lengths came from that this block takes from another, or would."""
+    found = []
+    for field in plan.block.measurements():
+        if not field.taken:
+            continue
+        if taken := table.taken(field.taken):
+            says = f"walked on {taken.block}"
+            if field.name in sheet.values:
+                given = format_length(sheet.values[field.name], sheet.units)
+                says += f"; the sheet's {given} is not used"
+            found.append(Source(field.name, taken.length, says))
+        elif field.name in sheet.values:
+            says = f"from the sheet: no block drafted with {plan.block.key} offers it"
+            found.append(Source(field.name, sheet.values[field.name], says))
+    return found
+
+
+# -- drafting --------------------------------------------------------------------------------
+
+
+def _drafted(plan: _Plan, table: Draft, sheet: BodySheet) -> Pattern:
+    values = dict(plan.values)
+    for field in plan.takes:
+        taken = table.taken(field.taken)
+        if taken is None:
+            raise PatternError(f"the block that offers the {field.taken!r} has not offered it")
+        values[field.name] = taken.length
+    try:
+        plan.block({**values, **plan.options}).draft(table)
+    except GeometryError as error:
+        used = ", ".join(values)
+        raise InputError(
+            f"{plan.block.key}: cannot be drawn from these values: {error}; check {used} and the "
+            "options"
+        ) from error
+    return table.pattern(
+        estimates=plan.estimates,
+        measurements=values,
+        options=plan.options,
+        body=sheet.name,
+        sources=_sources(plan, table, sheet),
+    )
+
+
+def _offers(block: type[Block], table: Draft) -> dict[str, Taken]:
+    offers = table.offers() if block.offers else {}
+    missing = [name for name in block.offers if name not in offers]
+    if missing:
+        raise PatternError(f"{block.key} says it offers {missing[0]!r} and does not; call d.offer")
+    return offers
