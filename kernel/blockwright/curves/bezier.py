@@ -45,6 +45,11 @@ def second_derivative(control: np.ndarray, t: np.ndarray) -> np.ndarray:
     return np.asarray(6.0 * ((1.0 - t) * bend[:, 0] + t * bend[:, 1]))
 
 
+def sampled(control: np.ndarray, places: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Every piece as often as there are places (0..1), in order, and the parameters to take it at."""
+    return np.repeat(control, len(places), axis=0), np.tile(places, len(control))
+
+
 def restrict(control: np.ndarray, t0: np.ndarray, t1: np.ndarray) -> np.ndarray:
     """The same curves between the parameters t0 and t1, as pieces of their own (m, 4, 2)."""
     start, end = evaluate(control, t0), evaluate(control, t1)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from blockwright.curves import bezier
 from blockwright.curves._numpy import np
 from blockwright.curves.curve import MEETS, Curve, directions
 from blockwright.curves.point import Point, distance
@@ -13,8 +14,6 @@ from blockwright.errors import GeometryError
 # Directions that differ by less run on smoothly, radians: over ten metres of straight line it is
 # a hundredth of a millimetre.  Rounding in a joined curve stays a thousand times below it.
 SMOOTH = 1e-6
-# A hundredth of a millimetre is far below any line drawn.
-FLAT = 0.01
 
 
 def join(curves: Sequence[Curve]) -> Curve:
@@ -65,10 +64,11 @@ def signed_area(curves: Sequence[Curve]) -> float:
 def contains(curves: Sequence[Curve], point: Point) -> bool:
     """Whether a point lies inside a closed chain of curves.
 
-    The curves are taken as straight lines within a hundredth of a millimetre of them, so a point
-    nearer to one than that may come out either way.
+    Every piece is taken as a chain of 16 straight lines, so a point nearer to the outline than
+    some thousandths of a piece's length may come out either way.
     """
-    rays = np.concatenate([curve.flatten(accuracy=FLAT)[:-1] for curve in curves]) - [*point]
+    control, t = bezier.sampled(np.concatenate([curve.control for curve in curves]), np.arange(16.0) / 16.0)
+    rays = bezier.evaluate(control, t) - [*point]
     ahead = np.roll(rays, -1, axis=0)
     # How often the chain goes round the point.
     turns = np.arctan2(_cross(rays.T, ahead.T), (rays * ahead).sum(axis=1)).sum()

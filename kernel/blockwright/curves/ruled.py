@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from blockwright.curves import bezier
 from blockwright.curves._numpy import np
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
@@ -26,24 +27,44 @@ def on_line(curve: Curve, a: Point, b: Point) -> tuple[float, ...]:
     The line has no ends; places where the curve only touches it count.  Exact but for rounding.
     Raises GeometryError if a and b are one point, or a piece of the curve runs along the line.
     """
-    if a == b:
-        raise GeometryError(f"no line through one point: ({a.x:.3f}, {a.y:.3f})")
-    square = (b - a).unit().left()
-    # How far each control point lies to the left of the line: a cubic in the same parameter.
-    off = (curve.control @ np.array([square.x, square.y]) - square.dot(a)).tolist()
-    pieces, places = [], []
-    for i, cubic in enumerate(off):
-        if max(map(abs, cubic)) <= ON_LINE:
-            raise GeometryError("the curve runs along the line, so it meets it everywhere")
-        for t in _zeros(tuple(cubic)):
-            pieces.append(i)
-            places.append(t)
+    pieces, places = _meetings(curve.control, a, b)
     if not pieces:
         return ()
     along = np.sort(curve.along(np.array(pieces), np.array(places)))
     # The end of one piece is the start of the next, and a touch is met from both sides.
     fresh = np.diff(along, prepend=-np.inf) > ONE_PLACE
     return tuple(along[fresh].tolist())
+
+
+def points_on_line(curves: Sequence[Curve], a: Point, b: Point) -> list[Point]:
+    """Where curves meet the line through a and b, in no order; a corner of two counts twice.
+
+    Quicker than `on_line` where the distances along the curves are not wanted; errors the same.
+    """
+    control = np.concatenate([curve.control for curve in curves])
+    pieces, places = _meetings(control, a, b)
+    if not pieces:
+        return []
+    return [Point(*at) for at in bezier.evaluate(control[pieces], np.array(places)).tolist()]
+
+
+def _meetings(control: np.ndarray, a: Point, b: Point) -> tuple[list[int], list[float]]:
+    """Pieces and parameters at which they meet the line through a and b."""
+    if a == b:
+        raise GeometryError(f"no line through one point: ({a.x:.3f}, {a.y:.3f})")
+    square = (b - a).unit().left()
+    # How far each control point lies to the left of the line: a cubic in the same parameter.
+    off = control @ np.array([square.x, square.y]) - square.dot(a)
+    near = np.flatnonzero((off.min(axis=1) <= ON_LINE) & (off.max(axis=1) >= -ON_LINE))
+    pieces, places = [], []
+    for i in near.tolist():
+        cubic = off[i].tolist()
+        if max(map(abs, cubic)) <= ON_LINE:
+            raise GeometryError("the curve runs along the line, so it meets it everywhere")
+        for t in _zeros(tuple(cubic)):
+            pieces.append(i)
+            places.append(t)
+    return pieces, places
 
 
 def _zeros(cubic: Cubic, t0: float = 0.0, t1: float = 1.0, depth: int = 0) -> Iterator[float]:

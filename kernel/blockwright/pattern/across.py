@@ -11,7 +11,7 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.make import line
 from blockwright.curves.meet import intersections
 from blockwright.curves.point import Point
-from blockwright.curves.ruled import on_line
+from blockwright.curves.ruled import points_on_line
 from blockwright.errors import GeometryError
 from blockwright.pattern.piece import Piece
 
@@ -76,10 +76,8 @@ def _met_ruled(corners: Sequence[Point], outline: Sequence[Curve]) -> list[float
         way, long = (b - a).unit(), abs(b - a)
         low = -PAST_ENDS if i == 0 else -CORNER
         high = long + (PAST_ENDS if i == len(corners) - 2 else CORNER)
-        for curve in outline:
-            if alongs := on_line(curve, a, b):
-                places = ((Point(*at) - a).dot(way) for at in curve.points_at(alongs).tolist())
-                met += [past + place for place in places if low <= place <= high]
+        places = ((at - a).dot(way) for at in points_on_line(outline, a, b))
+        met += [past + place for place in places if low <= place <= high]
         past += long
     return sorted(met)
 

@@ -10,9 +10,10 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
+from blockwright.curves import bezier
 from blockwright.curves._numpy import np
 from blockwright.curves.chain import signed_area
-from blockwright.curves.curve import Curve
+from blockwright.curves.curve import Curve, curvatures, directions
 from blockwright.curves.meet import nearest, self_crossings
 from blockwright.curves.point import Point, distance
 from blockwright.errors import GeometryError
@@ -25,9 +26,9 @@ from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Piece
 from blockwright.pattern.walk import Run, walk
 
-# Places at which an edge's curving is looked at; the curvature, 1/mm, under which it is straight
-# (a radius of a hundred metres).
-SAMPLES = 401
+# Places on each piece at which an edge's curving is looked at; the curvature, 1/mm, under which it
+# is straight (a radius of a hundred metres).
+SAMPLES = 12
 STRAIGHT = 1e-5
 
 Range = tuple[float, float]
@@ -160,8 +161,8 @@ class Shape:
     def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
         """Changes of the side the edge curves to; the greatest angle to `toward`, degrees."""
         curve = pattern.edge(self.edge).curve
-        places = np.linspace(0.0, curve.length, SAMPLES)
-        curving = curve.curvatures_at(places[1:-1])
+        pieces, at = bezier.sampled(curve.control, (np.arange(SAMPLES) + 0.5) / SAMPLES)
+        curving = curvatures(pieces, at)
         side = np.sign(curving[np.abs(curving) > STRAIGHT])
         found = float((np.diff(side) != 0.0).sum())
         bends = float(self.bends)
@@ -170,7 +171,8 @@ class Shape:
                     "count", bends, bends, found, 0.0)
         ]  # fmt: skip
         if self.toward is not None:
-            ahead = curve.tangents_at(places) @ np.array([*self.toward.unit()])
+            ahead = directions(*bezier.sampled(curve.control, np.linspace(0.0, 1.0, SAMPLES)))
+            ahead = ahead @ np.array([*self.toward.unit()])
             widest = math.degrees(math.acos(min(max(float(ahead.min()), -1.0), 1.0)))
             findings.append(
                 Finding(self.kind, f"{self.name}: turns back", "angle", 0.0, 90.0, widest, 0.0)
