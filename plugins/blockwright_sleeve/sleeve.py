@@ -86,12 +86,13 @@ TAPERED = ", or of the crown's height over the line square to a tapered underarm
 
 
 def _mark(side: str, place: str, share: float) -> LengthOption[float | None]:
-    way = "full" if share > 0 else "hollow"
+    way = "out from it" if share > 0 else "out from it; negative, as it usually is, in"
     return auto_length_option(
         auto=f"{abs(share):g} of the cap height" + (TAPERED if share < 0.0 else ""),
         low="-5 cm" if share < 0 else "-1 cm",
         high="1 cm" if share < 0 else "6 cm",
-        says=f"{side} cap mark {place} down the guide, out from it (negative: in); {way}",
+        says=f"{side} cap mark {place} of the way from crown to underarm: how far it lies off the "
+        f"straight line between them, {way}",
     )
 
 

@@ -143,7 +143,7 @@ def test_a_fault_is_told_and_the_others_work(shelf: Shelf, case: str) -> None:
 def test_the_plugins_command_shows_it(shelf: Shelf, capsys, case: str) -> None:
     source, words = FAULTS[case]
     shelf.put("a-bad-one", source, plugin="bad")
-    assert run(["plugins"]) == 0
+    assert run(["plugins"]) == 3
     captured = capsys.readouterr()
     assert captured.err == ""
     lines = captured.out.splitlines()

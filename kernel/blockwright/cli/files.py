@@ -30,6 +30,8 @@ def write_all(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
     waiting: list[tuple[Path, Path]] = []
     made: list[Path] = []
     try:
+        if folder.is_file():
+            raise InputError(f"--out {str(folder)!r} is a file, not a folder; choose another")
         made = _make(folder)
         for name, data in contents.items():
             place = folder / name

@@ -9,11 +9,10 @@ import sys
 import click
 
 from blockwright.cli.draft import draft
-from blockwright.cli.show import blocks, measurements, plugins
+from blockwright.cli.show import PLUGIN_FAILED, blocks, measurements, plugins
 from blockwright.errors import BlockwrightError, PatternError, PluginError
 
 WRONG_INPUT = 2
-PLUGIN_FAILED = 3
 STOPPED = 130
 
 

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+PLUGIN_FAILED = 3
+
 if TYPE_CHECKING:
     from blockwright.body.lengths import Unit
     from blockwright.plugin.block import Block
@@ -76,15 +78,17 @@ def measurements(unit: str) -> None:
 
 
 @click.command()
-def plugins() -> None:
-    """List the plugins, what they offer and what is wrong."""
+def plugins() -> int:
+    """List the plugins and what is wrong; exit 3 if anything is."""
     from blockwright.plugin.host import load
 
-    for plugin in load().plugins:
+    host = load()
+    for plugin in host.plugins:
         offers = ", ".join([*plugin.blocks, *(f"format {name}" for name in plugin.formats)])
         click.echo(f"{plugin.name}  {plugin.distribution} {plugin.version}  {offers or 'nothing'}")
         for fault in plugin.faults:
             click.echo(f"    fault: {fault}")
+    return PLUGIN_FAILED if host.faults else 0
 
 
 def _first_line(block: type[Block]) -> str:

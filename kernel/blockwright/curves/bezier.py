@@ -46,7 +46,7 @@ def second_derivative(control: np.ndarray, t: np.ndarray) -> np.ndarray:
 
 
 def sampled(control: np.ndarray, places: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Every piece as often as there are places (0..1), in order, and the parameters to take it at."""
+    """Every piece as often as there are places (0..1), and the parameters to take each at."""
     return np.repeat(control, len(places), axis=0), np.tile(places, len(control))
 
 

@@ -67,7 +67,9 @@ def contains(curves: Sequence[Curve], point: Point) -> bool:
     Every piece is taken as a chain of 16 straight lines, so a point nearer to the outline than
     some thousandths of a piece's length may come out either way.
     """
-    control, t = bezier.sampled(np.concatenate([curve.control for curve in curves]), np.arange(16.0) / 16.0)
+    control, t = bezier.sampled(
+        np.concatenate([curve.control for curve in curves]), np.arange(16.0) / 16.0
+    )
     rays = bezier.evaluate(control, t) - [*point]
     ahead = np.roll(rays, -1, axis=0)
     # How often the chain goes round the point.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
@@ -38,6 +39,8 @@ CM_BAR = 100.0
 INCH_BAR = 101.6
 BARS = ((17.0, CM_BAR, 10.0, Unit.CM), (0.0, INCH_BAR, 25.4, Unit.IN))
 TITLE_AT = MARGIN + INCH_BAR + 14.0
+# Beside the title stand the finished sizes, in so many lines at most, this far apart.
+SIZE_LINES, NOTE_LEADING = 6, 6.25
 # A body's name longer than this is cut on the drawing, letters.
 LONGEST_NAME = 40
 # A dart's note may run on past its point by this share of the leg.
@@ -217,20 +220,43 @@ def _strip_words(document: Document) -> Iterator[Words]:
     for up, length, _, unit in BARS:
         label = _line(f"{length / unit.millimetres:g} {unit}", NOTE_SIZE)
         yield Words(label, Point(MARGIN + length / 2.0, MARGIN + up + 5.0))
+    titles = [title for title in _titles(document) if title[1].text]
+    for up, title in titles:
+        yield Words(title, Point(TITLE_AT, MARGIN + up), centred=False)
+    beside = TITLE_AT + max(title.width for _, title in titles) + NOTE_SIZE * 4.0
+    for i, row in enumerate(_sizes(document)):
+        at = Point(beside, MARGIN + (SIZE_LINES - 1 - i) * NOTE_LEADING)
+        yield Words(row, at, centred=False)
+
+
+def _titles(document: Document) -> list[tuple[float, Line]]:
+    """What the sheet is, each line with its height."""
     pattern, proof = document.pattern, document.proof
     count = len(proof.findings)
     proved = Line(f"Proved: {count} of {count} promises held", NOTE_SIZE)
     broken = f"UNPROVED: {len(proof.broken)} of {count} promises broken"
-    lines = [
-        _line(pattern.title, NAME_SIZE),
-        _line(f"for {_short(pattern.body)}" if pattern.body else "", LINE_SIZE),
-        proved if proof.held else Line(broken, NOTE_SIZE, warning=True),
-        _line(f"{pattern.block}; true size, millimetres; no seam allowance", NOTE_SIZE),
-        _line("Measure both bars before cutting good cloth; print at 100 %.", NOTE_SIZE),
+    return [
+        (28.0, _line(pattern.title, NAME_SIZE)),
+        (19.5, _line(f"for {_short(pattern.body)}" if pattern.body else "", LINE_SIZE)),
+        (12.5, proved if proof.held else Line(broken, NOTE_SIZE, warning=True)),
+        (6.25, _line(f"{pattern.block}; true size, millimetres; no seam allowance", NOTE_SIZE)),
+        (0.0, _line("Measure both bars before cutting good cloth; print at 100 %.", NOTE_SIZE)),
     ]
-    for up, words in zip((28.0, 19.5, 12.5, 6.25, 0.0), lines, strict=True):
-        if words.text:
-            yield Words(words, Point(TITLE_AT, MARGIN + up), centred=False)
+
+
+def _sizes(document: Document) -> list[Line]:
+    """The finished girths as measured and the lengths solved for, in a few lines."""
+    unit = document.unit
+    found = {f.name: f.measured for f in document.proof.findings if f.kind == "girth"}
+    found |= {solved.name: solved.value for solved in document.proof.solved}
+    sizes = [
+        f"{name} {format_length(value, unit)}"
+        for name, value in found.items()
+        if math.isfinite(value)
+    ]
+    a_line = -(-len(sizes) // SIZE_LINES) or 1
+    rows = [sizes[i : i + a_line] for i in range(0, len(sizes), a_line)]
+    return [_line("; ".join(row), NOTE_SIZE) for row in rows]
 
 
 def _line(text: str, size: float) -> Line:

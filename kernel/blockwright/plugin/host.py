@@ -62,7 +62,8 @@ class Host:
     def format(self, name: str) -> Format:
         """The format of that name; InputError listing those there are."""
         if name not in self.formats:
-            raise InputError(f"no format {name!r}; there are {', '.join(sorted(self.formats))}")
+            known = ", ".join(sorted(self.formats))
+            raise InputError(f"no format {name!r}; there are {known}, in small letters")
         return self.formats[name]
 
     def owner(self, offered: type[Block] | Format) -> Plugin:

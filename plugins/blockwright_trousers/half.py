@@ -1,0 +1,85 @@
+"""Front and back of a leg: one recipe set out from the crease, mirrored for the back."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from blockwright import Curve, FairSpline, Point, fair_spline, on_line
+
+
+@dataclass(frozen=True, slots=True)
+class Half:
+    """Front or back; inward from its crease is to the right on a front, to the left on a back.
+
+    So front and back face each other at the side seams, both right side up.
+    """
+
+    name: str
+    inward: float  # 1 to the right, -1 to the left
+
+    def at(self, inward: float, y: float) -> Point:
+        """The place so far inward from the crease, at a height, mm."""
+        return Point(self.inward * inward, y)
+
+    def reach(self, place: Point) -> float:
+        """How far a place lies inward from the crease, mm."""
+        return self.inward * place.x
+
+
+FRONT, BACK = Half("front", 1.0), Half("back", -1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """The leg of a half from the knee down: straight from the knee to the hem on both sides.
+
+    `knee`, `hem`: half the width either side of the crease, mm; `knee_y`, `hem_y`: heights.
+    """
+
+    half: Half
+    knee: float
+    hem: float
+    knee_y: float
+    hem_y: float
+
+    def place(self, which: str, side: float) -> Point:
+        """The corner at 'knee' or 'hem'; `side` 1 for the inside leg, -1 for the side seam."""
+        width, y = (self.knee, self.knee_y) if which == "knee" else (self.hem, self.hem_y)
+        return self.half.at(side * width, y)
+
+    def down(self, side: float) -> Point:
+        """Direction of a seam below the knee, going down."""
+        return (self.place("hem", side) - self.place("knee", side)).unit()
+
+    def inside(self, tip: Point, hollow: float | None) -> FairSpline:
+        """The inside leg from the tip of the fork to the knee, running on into the leg below.
+
+        `hollow`: how far it is curved in at its middle, mm.  Left out, the curve begins straight
+        and turns more and more toward the knee: at its start it leaves the chord by half of what
+        it does at the knee, which makes a spiral of no curvature at the tip.  So the tips stay
+        blunt, and the crotch seam has the most to turn in.
+        """
+        knee, down = self.place("knee", 1.0), self.down(1.0)
+        chord = (knee - tip).unit()
+        if hollow is None:
+            at_knee = math.atan2(chord.cross(down), chord.dot(down))
+            return fair_spline([tip, knee], chord.turned(-at_knee / 2.0), down)
+        # Toward the crease is to the right of the way down a front, to the left on a back.
+        square = chord.left() * -self.half.inward
+        return fair_spline([tip, tip.between(knee) + square * hollow, knee], None, down)
+
+    def side(self, waist: Point, hip: Point) -> FairSpline:
+        """The side seam from the waist over the hip to the knee, running on into the leg below."""
+        return fair_spline([waist, hip, self.place("knee", -1.0)], None, self.down(-1.0))
+
+
+def start_way(spline: FairSpline) -> Point:
+    """Direction of travel at the first mark of a curve not yet drawn."""
+    first = spline.spans[0]
+    return Point(1.0, 0.0).turned(first.direction + first.alpha)
+
+
+def at_level(curve: Curve, y: float) -> Point:
+    """The first place at which a curve meets a level, mm; StopIteration if it does not."""
+    return curve.point_at(next(iter(on_line(curve, Point(0.0, y), Point(1.0, y)))))

@@ -1,0 +1,129 @@
+"""Every promise of the trousers holds as drafted and breaks when its piece is bent."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+from bending import end_moved, handle_moved, notch_moved, stretched, with_edge
+from trousers_samples import MIDDLING, drafted
+
+from blockwright import Affine, Pattern, Point, polyline, prove
+
+SETTINGS = {"front_curve": "3 cm"}
+
+
+@pytest.fixture(scope="module")
+def trousers() -> Pattern:
+    pattern, proof = drafted(MIDDLING, **SETTINGS)
+    assert proof.held, list(proof.broken)
+    return pattern
+
+
+def broken(pattern: Pattern) -> set[str]:
+    return {finding.name for finding in prove(pattern).broken}
+
+
+def bends(pattern: Pattern) -> Iterator[Pattern]:
+    """A millimetre or two wrong in one place each."""
+    for piece in pattern.pieces:
+        for edge in piece.edges:
+            if edge.role == "dart":
+                continue  # the mouth is cut off when the dart is sewn: nothing hangs on it
+            yield stretched(pattern, edge.name)
+            for which in ("start", "end"):
+                # Handles of the straight leg are 15 cm long: half a degree is 1.3 mm.
+                yield handle_moved(pattern, edge.name, which, by=2.0)
+        for notch in piece.notches:
+            yield _notch_moved(pattern, piece.name, notch.name)
+        for i in range(len(piece.darts)):
+            yield apex_moved(pattern, piece.name, i, Point(1.0, 0.0))
+
+
+def _notch_moved(pattern: Pattern, piece: str, notch: str) -> Pattern:
+    """The notch on one piece only: its partner on the other has the same name."""
+    one = pattern.piece(piece)
+    return pattern.with_piece(notch_moved(replace(pattern, pieces=(one,)), notch).pieces[0])
+
+
+def apex_moved(pattern: Pattern, name: str, i: int, step: Point) -> Pattern:
+    piece = pattern.piece(name)
+    darts = list(piece.darts)
+    darts[i] = replace(darts[i], apex=darts[i].apex + step)
+    return pattern.with_piece(replace(piece, darts=tuple(darts)))
+
+
+def test_every_promise_breaks(trousers) -> None:
+    caught: set[str] = set()
+    for bent in bends(trousers):
+        found = broken(bent)
+        assert found
+        caught |= found
+    for name in ("front", "back"):
+        caught |= broken(end_moved(trousers, f"{name} hem", "start", (1.0, 0.0)))
+        # A hem that runs through the waist.
+        hem = trousers.edge(f"{name} hem").curve
+        far = polyline([hem.start, Point(hem.start.x * 0.5, 300.0), hem.end])
+        caught |= broken(with_edge(trousers, f"{name} hem", far))
+        caught |= broken(apex_moved(trousers, name, 0, Point(0.0, -2000.0)))
+    caught |= broken(moved(trousers, "front inside leg", -100.0))
+    caught |= broken(moved(trousers, "front crotch", 1.0))
+    promised = {finding.name for finding in prove(trousers).findings}
+    assert promised - caught == set()
+
+
+def moved(pattern: Pattern, edge: str, step: float) -> Pattern:
+    """An edge carried bodily to the right."""
+    return with_edge(pattern, edge, pattern.edge(edge).curve.moved(Affine.move(Point(step, 0.0))))
+
+
+@pytest.mark.parametrize(
+    ("edge", "promise"),
+    [
+        ("front crotch", "seat seam"),
+        ("back crotch", "seat seam"),
+        ("front side", "side"),
+        ("back side", "side: start to hip notch"),
+        ("back inside leg", "inside leg"),
+        ("front waist centre", "waist"),
+        ("back waist middle", "waist"),
+        ("back hem", "hem"),
+    ],
+)
+def test_a_longer_edge_is_caught(trousers, edge: str, promise: str) -> None:
+    assert promise in broken(stretched(trousers, edge))
+
+
+@pytest.mark.parametrize(
+    ("edge", "which", "promise"),
+    [
+        ("front crotch", "start", "seat seam over the inside leg"),
+        ("back inside leg", "start", "seat seam over the inside leg"),
+        ("front crotch", "end", "waist at the centre front"),
+        ("back waist centre", "end", "waist at the centre back"),
+        ("front side", "start", "waist at the side"),
+        ("back waist side", "start", "waist at the side"),
+        ("front waist side", "start", "waist over the front dart"),
+        ("back waist middle", "end", "waist over the back dart 1"),
+        ("back waist middle", "start", "waist over the back dart 2"),
+        ("front hem", "start", "hem at the side"),
+        ("back hem", "start", "hem at the inside leg"),
+    ],
+)
+def test_a_turned_end_is_caught(trousers, edge: str, which: str, promise: str) -> None:
+    assert promise in broken(handle_moved(trousers, edge, which, by=2.0))
+
+
+@pytest.mark.parametrize(
+    ("edge", "step", "promise"),
+    [
+        ("front side", 1.0, "hip"),
+        ("back side", -1.0, "hip"),
+        ("back inside leg", 1.0, "knee"),
+        ("front inside leg", -90.0, "thigh"),
+        ("front crotch", 1.0, "front crotch through its mark"),
+    ],
+)
+def test_a_moved_edge_is_caught(trousers, edge: str, step: float, promise: str) -> None:
+    assert promise in broken(moved(trousers, edge, step))
