@@ -74,6 +74,7 @@ if TYPE_CHECKING:
     from blockwright.plugin.hookspecs import hookimpl as hookimpl
     from blockwright.plugin.host import load as load
     from blockwright.plugin.option import LengthOption as LengthOption
+    from blockwright.plugin.option import auto_count_option as auto_count_option
     from blockwright.plugin.option import auto_length_option as auto_length_option
     from blockwright.plugin.option import choice_option as choice_option
     from blockwright.plugin.option import count_option as count_option
@@ -118,6 +119,7 @@ _HOMES = {
     "plugin.host": ("load",),
     "plugin.option": (
         "LengthOption",
+        "auto_count_option",
         "auto_length_option",
         "choice_option",
         "count_option",

@@ -58,6 +58,10 @@ WHOLE_BODY = 2
 TO_LEFT, TO_RIGHT = Point(-1.0, 0.0), Point(1.0, 0.0)
 # Under this the armhole, seen from the side, is narrower than any arm, mm from the across points.
 LEAST_HOLLOW = 20.0
+# A side seam shorter than this leaves no bodice between armhole and waist, mm.
+LEAST_SIDE = 50.0
+# Limits are printed so far inside, mm: what is printed does, however it is rounded.
+PRINTED_INSIDE = 1.0
 
 NECK_BASE = Rule(
     needs=("neck_girth",),
@@ -114,7 +118,7 @@ class Bodice(Block):
     back_waist = measurement("back_neck_point_to_waist")
 
     neck_ease = length_option(
-        "5 mm", low="0 cm", high="20 cm", says="neck line over the neck base girth"
+        "5 mm", low="0 cm", high="10 cm", says="neck line over the neck base girth"
     )
     shoulder_slope = ratio_option(
         20.0, low=8.0, high=32.0,
@@ -182,18 +186,39 @@ class Bodice(Block):
         pull = sum(rate * step for rate, step in zip(rates, short, strict=True))
         length = self.shoulder_length + pull / (1.0 + sum(rate * rate for rate in rates))
         names = "across_back_width", "across_front_width"
-        for name, half in zip(names, across(length), strict=True):
-            self._check_across(d, name, WHOLE_BODY * half)
+        for name, other, half, rate in zip(names, names[::-1], across(length), rates, strict=True):
+            # Where one width is estimated from the other both change together.
+            follows = rate * sum(rates) / (1.0 + sum(rate * rate for rate in rates))
+            self._check_across(d, name, other, WHOLE_BODY * half, follows)
         return length
 
-    def _check_across(self, d: Draft, name: str, found: float) -> None:
+    def _check_across(self, d: Draft, name: str, other: str, found: float, follows: float) -> None:
+        """`follows`: how much of a change of the measured width the finished one takes on."""
         measured = self.values[name]
-        least, most = (found - ease for ease in reversed(ACROSS_EASE))
-        if not least <= measured <= most:
+        narrower, wider = ACROSS_EASE
+        if found - measured > wider:
+            limit = measured + (found - wider - measured) / (1.0 - follows) + PRINTED_INSIDE
+            would = f"{d.say(limit)} or more"
+        elif found - measured < narrower:
+            limit = measured + (found - narrower - measured) / (1.0 - follows) - PRINTED_INSIDE
+            would = f"{d.say(limit)} or less"
+        else:
+            return
+        raise InputError(
+            f"{self.key}: {name} {d.say(measured)} does not go with {other} "
+            f"{d.say(self.values[other])}, shoulder_length {d.say(self.shoulder_length)} and "
+            f"neck_base_girth {d.say(self.neck_base)}: with these {would} would; measure them again"
+        )
+
+    def check_depth(self, d: Draft, scye_depth: float, scye_ease: float) -> None:
+        """InputError when the armhole leaves no side seam above the waist."""
+        deepest = self.back_waist - scye_ease - LEAST_SIDE
+        if scye_depth > deepest:
             raise InputError(
-                f"{self.key}: {name} {d.say(measured)} does not go with shoulder_length "
-                f"{d.say(self.shoulder_length)} and a neck_base_girth of {d.say(self.neck_base)}: "
-                f"{d.say(least)} to {d.say(most)} would; measure them again"
+                f"{self.key}: scye_depth {d.say(scye_depth)} is too deep for "
+                f"back_neck_point_to_waist {d.say(self.back_waist)}: "
+                f"{d.say(deepest - PRINTED_INSIDE)} or less would do; measure both again, or set "
+                "scye_ease"
             )
 
     def check_armhole(self, d: Draft, hollow: float, name: str, girth: float) -> None:
@@ -202,7 +227,7 @@ class Bodice(Block):
         `hollow`: how far the armhole reaches past the across points, front and back alike.
         """
         if hollow < LEAST_HOLLOW:
-            short = 4.0 * (LEAST_HOLLOW - hollow)
+            short = 4.0 * (LEAST_HOLLOW - hollow) + PRINTED_INSIDE
             raise InputError(
                 f"{self.key}: {name} {d.say(girth)} leaves no room for the arm beside "
                 f"across_back_width {d.say(self.across_back)} and across_front_width "

@@ -9,15 +9,17 @@ from blockwright import (
     Affine,
     Draft,
     Edge,
+    LaidLine,
     Part,
     Point,
     Rule,
     choice_option,
     distance,
+    lay_line,
     length_option,
     line,
     measurement,
-    true_line,
+    solve,
 )
 from blockwright_bodice.bodice import TO_RIGHT, WHOLE_BODY, Bodice, Half, half_way, scye_rule
 
@@ -73,7 +75,7 @@ class EasyBodice(Bodice):
 
     def draft(self, d: Draft) -> None:
         """Draw front and back."""
-        frame = self.frame(d)
+        frame = self.frame(d, self._outward(d))
         front_half, back_half = frame.front, frame.back
         front_neck, back_neck = self.neck_line(d, front_half.shoulder, back_half.shoulder)
         front_armhole, back_armhole = self.armhole(front_half, back_half)
@@ -109,8 +111,27 @@ class EasyBodice(Bodice):
         )  # fmt: skip
         self.promise_across(d, front_half, back_half)
 
-    def frame(self, d: Draft) -> Frame:
-        """Both halves of the bodice, armholes as deep past the across points on either."""
+    def _outward(self, d: Draft) -> float:
+        """How far each side seam hangs outward: not at all, or until the waist is wide enough."""
+        wider = (self.waist + self.waist_ease - self.chest - self.chest_ease) / 4.0
+        if wider <= 0.0:
+            return 0.0
+        # The waist is drawn square to the seams and curves down to them, which makes it longer.
+        straight = wider / (1.0 - CHEST_LINE)
+        return solve(
+            lambda outward: self._waist_line(self.frame(d, outward)).length,
+            target=(self.waist + self.waist_ease) / 2.0,
+            low=0.0,
+            high=straight,
+            near=(straight, 2.0 * (1.0 - CHEST_LINE)),
+        )
+
+    def frame(self, d: Draft, outward: float) -> Frame:
+        """Both halves of the bodice, armholes as deep past the across points on either.
+
+        `outward`: how far each side seam hangs out from underarm to waist.
+        """
+        self.check_depth(d, self.scye_depth, self.scye_ease)
         underarm = -(self.scye_depth + self.scye_ease)
         length = self.finished_shoulder(d, underarm, EASE_TO_BACK * self.chest_ease / 2.0)
         back_shoulder = self.back_shoulder_seam(length)
@@ -121,11 +142,8 @@ class EasyBodice(Bodice):
         back_across, front_across = (
             half_way(shoulder, underarm) for shoulder in (back_shoulder, front_shoulder)
         )
-        chest, waist = self.chest + self.chest_ease, self.waist + self.waist_ease
-        # Where the waist is wider than the chest the seams hang outward from the underarm, and the
-        # chest line takes its share of that.
-        outward = max(waist - chest, 0.0) / (1.0 - CHEST_LINE) / 4.0
-        half = chest / 2.0 - 2.0 * CHEST_LINE * outward
+        # Where the seams hang outward from the underarm the chest line takes its share of that.
+        half = (self.chest + self.chest_ease) / 2.0 - 2.0 * CHEST_LINE * outward
         hollow = (half - back_across.x + front_across.x) / 2.0
         self.check_armhole(d, hollow, "chest_girth", self.chest)
         back_under = Point(back_across.x + hollow, underarm)
@@ -140,11 +158,15 @@ class EasyBodice(Bodice):
         )
 
     def _waist(self, frame: Frame) -> tuple[Edge, Edge]:
-        """Back and front waist, one fair line over the side seam."""
+        """Back and front waist."""
+        back, front = self._waist_line(frame).curves()
+        return Edge("back waist", back, "waist"), Edge("front waist", front, "waist")
+
+    def _waist_line(self, frame: Frame) -> LaidLine:
+        """The waist, one fair line over the side seam."""
         (back_under, back_low), (front_under, front_low) = frame.back_side, frame.front_side
         lay = Affine.laying(front_low, front_under, back_low, back_under)
         centre = Point(0.0, -self.back_waist)
-        back, front = true_line(
+        return lay_line(
             [Part((centre, back_low)), Part((front_low, centre), lay)], TO_RIGHT, lay.way(TO_RIGHT)
         )
-        return Edge("back waist", back, "waist"), Edge("front waist", front, "waist")

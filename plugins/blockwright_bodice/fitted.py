@@ -143,6 +143,7 @@ class FittedBodice(Bodice):
 
         Raises InputError where the body leaves no room for a bust dart or an armhole.
         """
+        self.check_depth(d, self.scye_depth, self.scye_ease)
         underarm = -(self.scye_depth + self.scye_ease)
         length = self.finished_shoulder(d, underarm, EASE_TO_BACK * self.bust_ease / 2.0)
         back_shoulder = self.back_shoulder_seam(length)
@@ -242,7 +243,7 @@ class FittedBodice(Bodice):
         waists = [Edge(name, curve, "waist") for name, curve in zip(names, curves, strict=True)]
         half = len(waists) // 2
         back = self._back(plan, waists[:half], back_armhole, back_neck, back_notch)
-        front = self._front(plan, waists[half:], front_armhole, front_neck, front_notch)
+        front = self._front(d, plan, waists[half:], front_armhole, front_neck, front_notch)
         d.add(back)
         d.add(front)
         self._mark(d, plan)
@@ -304,8 +305,9 @@ class FittedBodice(Bodice):
         return WaistDart(apex, -self.back_waist, plan.back_dart)
 
     def _front_dart(self, plan: Plan) -> WaistDart:
-        apex = plan.bust_point - Point(0.0, self.bust_dart_back)
-        return WaistDart(apex, -self.back_waist, plan.front_dart)
+        # Not above the bust line either, which is measured whole.
+        height = min(plan.bust_point.y - self.bust_dart_back, self._bust_level(plan))
+        return WaistDart(Point(plan.bust_point.x, height), -self.back_waist, plan.front_dart)
 
     def _back(
         self, plan: Plan, waist: list[Edge], armhole: Edge, neck: Edge, notch: Notch
@@ -321,7 +323,7 @@ class FittedBodice(Bodice):
         return self.back_piece(bottom, plan.back, armhole, neck, notch, across, darts)
 
     def _front(
-        self, plan: Plan, waist: list[Edge], armhole: Edge, neck: Edge, notch: Notch
+        self, d: Draft, plan: Plan, waist: list[Edge], armhole: Edge, neck: Edge, notch: Notch
     ) -> Piece:
         bottom, darts = list(waist), []
         if len(waist) == 2:
@@ -343,11 +345,19 @@ class FittedBodice(Bodice):
         if self.bust_dart == "side":
             return piece
         shoulder = piece.edge("front shoulder")
-        opened = move_dart(
-            piece, "bust dart", shoulder.name, SHOULDER_DART_AT * shoulder.curve.length,
-            name="bust dart", pressed="start", says=PRESSED,
-            parts=(shoulder.name, "front shoulder outer"),
-        )  # fmt: skip
+        try:
+            opened = move_dart(
+                piece, "bust dart", shoulder.name, SHOULDER_DART_AT * shoulder.curve.length,
+                name="bust dart", pressed="start", says=PRESSED,
+                parts=(shoulder.name, "front shoulder outer"),
+            )  # fmt: skip
+        except GeometryError as error:
+            raise InputError(
+                f"{self.key}: with side_neck_point_to_waist {d.say(self.neck_to_waist)} and "
+                f"back_neck_point_to_waist {d.say(self.back_waist)} the bust dart does not go into "
+                f"a shoulder_length of {d.say(self.shoulder_length)}: {error}; set bust_dart to "
+                "side, or measure all three again"
+            ) from error
         straight = line(Point(0.0, self._bust_level(plan)), self._front_at_bust(plan))
         return replace(opened, guides=(Guide(self.girth_line, straight),))
 

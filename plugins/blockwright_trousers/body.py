@@ -5,14 +5,12 @@ from __future__ import annotations
 from blockwright import (
     Block,
     Rule,
+    auto_count_option,
     auto_length_option,
-    choice_option,
     length_option,
     measurement,
     ratio_option,
 )
-
-COUNTS = ("auto", "0", "1", "2")
 
 
 class TrousersBody(Block):
@@ -227,11 +225,11 @@ class TrousersBody(Block):
 
     # -- darts -------------------------------------------------------------------------------
 
-    front_darts = choice_option(
-        "auto", of=COUNTS, says="darts in each front; auto: by what there is to take in"
+    front_darts = auto_count_option(
+        auto="by what there is to take in", low=0, high=2, says="darts in each front"
     )
-    back_darts = choice_option(
-        "auto", of=COUNTS, says="darts in each back; auto: by what there is to take in"
+    back_darts = auto_count_option(
+        auto="by what there is to take in", low=0, high=2, says="darts in each back"
     )
     front_dart_intake = auto_length_option(
         auto="a share of what the front waist is narrower than its hip", low="3 mm", high="5 cm",

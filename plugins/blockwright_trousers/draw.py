@@ -11,7 +11,6 @@ from blockwright import (
     Edge,
     Guide,
     Notch,
-    Note,
     Piece,
     Point,
     arc_between,
@@ -107,7 +106,6 @@ def draw(lines: Lines) -> Piece:
         darts=lines.waist.darts,
         notches=tuple(Notch(name, edge.name, along) for name, edge, along in notches),
         guides=tuple(_guides(lines, seam.curve())),
-        notes=(Note(half.at(-0.6 * leg.knee, 0.8 * at.crotch + 0.2 * at.knee), half.name),),
     )
 
 

@@ -265,10 +265,10 @@ class StraightTrousers(Seat):
 
         `wanted`: what they should take in, `usual`: their length, `deepest`: waist to hip line.
         """
-        count: str = self.values[f"{half}_darts"]
+        count: int | None = self.values[f"{half}_darts"]
         intake: float | None = self.values[f"{half}_dart_intake"]
         length: float = self.values[f"{half}_dart_length"] or usual
-        number = (wanted > LEAST_DART) + (wanted > MOST_OF_ONE) if count == "auto" else int(count)
+        number = (wanted > LEAST_DART) + (wanted > MOST_OF_ONE) if count is None else count
         if not number:
             return DartPlan(0, 0.0, length)
         if intake is None:

@@ -110,7 +110,7 @@ COMMANDS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "no block": (("draft",), ("KEY",)),
     "no body": (("draft", "sleeve.fitted"), ("--body",)),
     "body without a file": (("draft", "sleeve.fitted", "--body"), ("--body",)),
-    "no block": (("draft", "--body", "ada.toml"), ("KEY",)),
+    "no key": (("draft", "--body", "ada.toml"), ("KEY",)),
     "a block and nonsense": (("draft", "sleeve.fitted", "x", "--body", "ada.toml"), ("'x'",)),
     "a block twice": (
         ("draft", "sleeve.fitted", "sleeve.fitted", "--body", "ada.toml"),

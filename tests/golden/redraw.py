@@ -1,4 +1,4 @@
-"""Draws the golden sleeves and the README's picture again: look at each before committing it.
+"""Draws the golden drawings and the README's pictures again: look at each before committing it.
 
 python tests/golden/redraw.py
 """
@@ -12,28 +12,53 @@ from blockwright import Document, draft, load, load_sheet, prove
 HERE = Path(__file__).parent
 ROOT = HERE.parent.parent
 WORKROOM = ROOT / "examples" / "workroom"
-PEOPLE = tuple(sorted(path.stem for path in WORKROOM.glob("*.toml")))
-BLOCKS = ("sleeve.fitted", "sleeve.straight")
-PICTURE = ROOT / "examples" / "pictures" / "sleeve.fitted.svg"
-PICTURED = ("ines", "sleeve.fitted")
+PICTURES = ROOT / "examples" / "pictures"
+# Who is drawn in what; several blocks with + between are one set.
+DRAWN = (
+    *((who, f"sleeve.{kind}") for who in ("ines", "nora", "stand", "tom")
+      for kind in ("fitted", "straight")),
+    ("nora", "bodice.fitted+sleeve.fitted"),
+    ("ines", "bodice.fitted"),
+    ("tom", "bodice.easy+sleeve.straight"),
+    ("nora", "skirt.straight"),
+    ("ines", "skirt.straight"),
+    ("nora", "skirt.flared"),
+    ("nora", "skirt.circle"),
+    ("nora", "skirt.gored"),
+    ("nora", "trousers.straight"),
+    ("tom", "trousers.straight"),
+)  # fmt: skip
+PICTURED = (
+    ("nora", "bodice.fitted+sleeve.fitted"),
+    ("tom", "bodice.easy+sleeve.straight"),
+    ("nora", "skirt.straight"),
+    ("nora", "skirt.flared"),
+    ("nora", "skirt.gored"),
+    ("tom", "trousers.straight"),
+)
 
 
-def draw(person: str, block: str) -> bytes:
-    """The SVG of a block for a person of the workroom."""
+def draw(person: str, blocks: str) -> bytes:
+    """The SVG of a set of blocks for a person of the workroom."""
     host = load()
     sheet = load_sheet(WORKROOM / f"{person}.toml")
-    pattern = draft(host.block(block), sheet)
+    pattern = draft([host.block(key) for key in blocks.split("+")], sheet)
     return host.format("svg").write(Document(pattern, prove(pattern), sheet.units))
 
 
-def golden(person: str, block: str) -> Path:
+def golden(person: str, blocks: str) -> Path:
     """Where the golden drawing is kept."""
-    return HERE / f"{person}-{block}.svg"
+    return HERE / f"{person}-{blocks}.svg"
+
+
+def picture(blocks: str) -> Path:
+    """Where the README's picture is kept."""
+    return PICTURES / f"{blocks}.svg"
 
 
 def main() -> None:
-    drawings = {golden(p, b): draw(p, b) for p in PEOPLE for b in BLOCKS}
-    drawings[PICTURE] = draw(*PICTURED)
+    drawings = {golden(*each): draw(*each) for each in DRAWN}
+    drawings |= {picture(blocks): draw(who, blocks) for who, blocks in PICTURED}
     for path, data in drawings.items():
         same = path.exists() and path.read_bytes() == data
         path.write_bytes(data)

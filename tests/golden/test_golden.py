@@ -1,11 +1,13 @@
-"""Today's sleeves lie on those that were looked at: lines to a thousandth, words to the letter."""
+"""Today's drawings lie on those that were looked at: lines to a thousandth, words to the letter."""
 
 from __future__ import annotations
 
 import re
 
 import pytest
-from redraw import BLOCKS, HERE, PEOPLE, PICTURE, PICTURED, ROOT, WORKROOM, draw, golden
+from redraw import DRAWN, HERE, PICTURED, PICTURES, ROOT, draw, golden, picture
+
+from blockwright import load
 
 NEAR = 0.001
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
@@ -24,31 +26,31 @@ def differences(old: str, new: str) -> list[str]:
     return found
 
 
-@pytest.mark.parametrize("block", BLOCKS)
-@pytest.mark.parametrize("person", PEOPLE)
-def test_golden(person: str, block: str) -> None:
-    old = golden(person, block).read_text(encoding="utf-8")
-    assert differences(old, draw(person, block).decode()) == []
+@pytest.mark.parametrize(("person", "blocks"), DRAWN)
+def test_golden(person: str, blocks: str) -> None:
+    old = golden(person, blocks).read_text(encoding="utf-8")
+    assert differences(old, draw(person, blocks).decode()) == []
 
 
-def test_the_pictures_are_of_today() -> None:
-    old = PICTURE.read_text(encoding="utf-8")
-    assert differences(old, draw(*PICTURED).decode()) == []
+@pytest.mark.parametrize(("person", "blocks"), PICTURED)
+def test_the_pictures_are_of_today(person: str, blocks: str) -> None:
+    old = picture(blocks).read_text(encoding="utf-8")
+    assert differences(old, draw(person, blocks).decode()) == []
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    assert f"]({PICTURE.relative_to(ROOT).as_posix()})" in readme
-    assert f"draft {PICTURED[1]} --body examples/workroom/{PICTURED[0]}.toml" in readme
+    assert f"]({picture(blocks).relative_to(ROOT).as_posix()})" in readme
 
 
-def test_every_drawing_is_of_somebody() -> None:
-    assert len(PEOPLE) >= 2
-    assert {path.name for path in HERE.glob("*.svg")} == {
-        golden(person, block).name for person in PEOPLE for block in BLOCKS
+def test_every_bundled_block_is_drawn_and_nothing_else_is_kept() -> None:
+    assert {path.name for path in HERE.glob("*.svg")} == {golden(*each).name for each in DRAWN}
+    assert {path.name for path in PICTURES.glob("*.svg")} == {
+        picture(blocks).name for _, blocks in PICTURED
     }
-    assert all((WORKROOM / f"{person}.toml").is_file() for person in PEOPLE)
+    drawn = {key for _, blocks in DRAWN for key in blocks.split("+")}
+    assert drawn == set(load().blocks)
 
 
 def test_a_difference_is_seen() -> None:
-    old = golden(*PICTURED).read_text(encoding="utf-8")
+    old = golden(*DRAWN[0]).read_text(encoding="utf-8")
     number = re.search(r"C(\d+\.\d+)", old)
     assert number
     start, end = number.span(1)

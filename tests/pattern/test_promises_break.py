@@ -69,6 +69,15 @@ def apex_moved(pattern: Pattern) -> Pattern:
     return pattern.with_piece(replace(piece, darts=darts))
 
 
+def dart_astray(pattern: Pattern) -> Pattern:
+    """The dart's point carried along its middle line, out over the far edge."""
+    piece = pattern.piece("sleeve")
+    (dart,) = piece.darts
+    middle = piece.dart_legs(dart)[0].between(piece.dart_legs(dart)[1], 0.5)
+    away = dart.apex + (dart.apex - middle) * 4.0
+    return pattern.with_piece(replace(piece, darts=(replace(dart, apex=away),)))
+
+
 def mark_missed(pattern: Pattern) -> Pattern:
     return with_edge(
         pattern, "cap", pattern.edge("cap").curve.moved(Affine.move(Point(0.0, MILLIMETRE)))
@@ -102,6 +111,7 @@ BENDS = {
     "shape, hook": hooked,
     "outline, gap": lambda p: end_moved(p, "wrist", "start", (0.0, -MILLIMETRE)),
     "outline, crossing": crossed,
+    "outline, dart astray": dart_astray,
 }
 
 
@@ -118,6 +128,10 @@ def test_every_kind_of_promise_is_bent_here() -> None:
         if isinstance(made, type) and isinstance(getattr(made, "kind", None), str)
     }
     assert kinds == {name.partition(",")[0] for name in BENDS}
+
+
+def test_a_dart_outside_its_piece_is_told(sleeve: Pattern) -> None:
+    assert broken(dart_astray(sleeve)) == {"sleeve: darts inside, clear of each other"}
 
 
 def test_stretching_one_seam_breaks_that_seam_only(sleeve: Pattern) -> None:

@@ -15,8 +15,13 @@ from blockwright.plugin.host import plugin_manager
 OURS = {
     "bodice.easy",
     "bodice.fitted",
+    "skirt.circle",
+    "skirt.flared",
+    "skirt.gored",
+    "skirt.straight",
     "sleeve.fitted",
     "sleeve.straight",
+    "trousers.straight",
 }
 BLOCKS = "@hookimpl\ndef blockwright_blocks({}):\n    {}\n"
 FORMATS = "@hookimpl\ndef blockwright_formats():\n    {}\n"

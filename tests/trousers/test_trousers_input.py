@@ -55,7 +55,7 @@ BASE = {
          ("front_dart_length", "waist_to_hip")),
         ({}, {"back_dart_intake": "4 cm", "back_dart_length": "6 cm"}, ("back_dart_intake",)),
         ({"waist_girth": 1100.0}, {"back_darts": "2"}, ("back_darts", "waist_girth")),
-        ({}, {"back_darts": "3"}, ("back_darts", "one of auto, 0, 1, 2")),
+        ({}, {"back_darts": "3"}, ("back_darts", "a whole number from 0 to 2")),
     ],
 )  # fmt: skip
 def test_refused_in_one_line(changes, settings, names) -> None:

@@ -119,11 +119,11 @@ class RatioOption(Option[float]):
         return f"a number from {self.low:g} to {self.high:g}"
 
 
-class CountOption(Option[int]):
+class CountOption(Option[T]):
     """A whole number between two others."""
 
-    def __init__(self, default: int, low: int, high: int, says: str) -> None:
-        super().__init__(default, says)
+    def __init__(self, default: T, low: int, high: int, says: str, auto: str = "") -> None:
+        super().__init__(default, says, auto)
         self.low, self.high = low, high
 
     def parse(self, setting: Setting, unit: Unit) -> int:
@@ -176,9 +176,14 @@ def ratio_option(default: float, *, low: float, high: float, says: str) -> Ratio
     return RatioOption(default, low, high, says)
 
 
-def count_option(default: int, *, low: int, high: int, says: str) -> CountOption:
+def count_option(default: int, *, low: int, high: int, says: str) -> CountOption[int]:
     """A whole number."""
     return CountOption(default, low, high, says)
+
+
+def auto_count_option(*, auto: str, low: int, high: int, says: str) -> CountOption[int | None]:
+    """A whole number that the block decides when the maker does not (None); `auto` says how."""
+    return CountOption[int | None](None, low, high, says, auto)
 
 
 def choice_option(default: str, *, of: tuple[str, ...], says: str) -> ChoiceOption:

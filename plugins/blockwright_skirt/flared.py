@@ -1,0 +1,123 @@
+"""The flared skirt: the straight skirt with its darts closed into the hem."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+from blockwright import (
+    Across,
+    Curve,
+    Draft,
+    Guide,
+    InputError,
+    Piece,
+    Point,
+    auto_length_option,
+    fair_curve,
+    ratio_option,
+    spread,
+)
+from blockwright_skirt.darted import DartedSkirt
+from blockwright_skirt.pieces import HIP_NOTCH, MIRROR, make_pieces
+from blockwright_skirt.quarter import Flare, Quarter
+
+# The side seam gets half of what a closed dart opens, so that the flare goes evenly round: a side
+# seam is half of a place.  Common practice, no source.
+SIDE_SHARE = 0.5
+# Without darts nothing opens, and the side seams flare by so much, mm.
+PLAIN_FLARE = 30.0
+# The hem rises to the side over this share of a quarter's hip; nearer the centre it is level.
+RISING = 0.9
+
+
+class FlaredSkirt(DartedSkirt):
+    """Flared skirt: waist darts closed into the hem, side seams flared to go with it."""
+
+    key = "skirt.flared"
+    title = "Flared skirt"
+    # Front and back are to flare alike, or the side seams would swing to the front.
+    back_share = 0.5
+    reaches = (2.0 / 3.0, 2.0 / 3.0)
+
+    closed = ratio_option(
+        1.0, low=0.2, high=1.0, says="share of each dart that is closed into the hem"
+    )
+    side_flare = auto_length_option(
+        auto="half of what a closed dart opens at the hem, 3 cm where there is none",
+        low="0 cm", high="40 cm", says="width added at the hem at each side seam",
+    )  # fmt: skip
+
+    def flare(
+        self, d: Draft, hip: float, chord: float, intakes: Sequence[tuple[float, float]]
+    ) -> Flare:
+        """Side seams that lean outward from the hip; above it they are never hollow."""
+        out = self.side_flare
+        if out is None:
+            opened = [self.closed * take * (self.length / long - 1.0) for take, long in intakes]
+            out = SIDE_SHARE * sum(opened) / len(opened) if opened else PLAIN_FLARE
+        drop, width = self.length - self.depth, RISING * hip
+        try:
+            return Flare.to(out, drop, width, chord)
+        except ValueError:
+            raise InputError(
+                f"{self.key}: a side_flare of {d.say(out)} is too much for the {d.say(drop)} from "
+                "the hip line to the hem; give a smaller side_flare or a longer length"
+            ) from None
+
+    def draft(self, d: Draft) -> None:
+        """Draw back and front."""
+        plan = self.plan(d)
+        drawn = make_pieces(plan.back, plan.front)
+        back, front = self._spread(drawn[0], plan.back), self._spread(drawn[1], plan.front)
+        d.add(back)
+        d.add(front)
+        self.promise(d, back, front)
+        wider = sum(self._opened(each, self.depth) for each in (plan.back, plan.front))
+        d.girth(
+            "hip",
+            body=self.hip,
+            ease=(self.hip_ease, self.hip_ease + 2.0 * wider),
+            levels=[Across(each.name, each.guides[0].curve) for each in (back, front)],
+            times=2,
+        )
+        hems = [back.edge("back hem"), front.edge("front hem")]
+        hem = math.fsum(each.curve.length for each in hems)
+        d.girth("hem", body=self.hip, ease=2.0 * hem - self.hip, runs=[[e] for e in hems], times=2)
+
+    def _opened(self, quarter: Quarter, level: float) -> float:
+        """What the closed darts of a quarter open straight below, `level` mm from the waist."""
+        return math.fsum(
+            self.closed * opening * (level + dart.apex.y)
+            for dart, opening in zip(quarter.darts, quarter.openings, strict=True)
+        )
+
+    def _spread(self, piece: Piece, quarter: Quarter) -> Piece:
+        """Every dart closed into the hem straight below it, then hem and hip line drawn anew.
+
+        The outermost dart first, so that the next one still stands upright over the hem.
+        """
+        hem, side = f"{piece.name} hem", f"{piece.name} side"
+        made = replace(piece, guides=())
+        for dart in sorted(piece.darts, key=lambda dart: -abs(dart.apex.x)):
+            # The back's hem starts at the centre, the front's ends there.
+            from_start = 0.0 if piece.name == "back" else made.edge(hem).curve.length
+            made = spread(made, dart.name, hem, from_start + dart.apex.x, share=self.closed)
+        way = Point(1.0, 0.0).turned(self.closed * math.fsum(quarter.openings))
+        notch = made.edge(side).curve.point_at(made.notch(HIP_NOTCH).along)
+        level = fair_curve(
+            [Point(0.0, -quarter.depth), notch],
+            Point(notch.x, 0.0),
+            way if piece.name == "back" else MIRROR(way),
+        )
+        edges = [replace(e, curve=_smooth(e.curve)) if e.name == hem else e for e in made.edges]
+        return replace(made, edges=tuple(edges), guides=(Guide("hip line", level),))
+
+
+def _smooth(hem: Curve) -> Curve:
+    """The hem drawn fair: where it was spread it is a row of lines and arcs.
+
+    It keeps its ends and its directions there: square to the centre and to the side seam.
+    """
+    return fair_curve([hem.start, hem.end], hem.start_tangent, hem.end_tangent)
