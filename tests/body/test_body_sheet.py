@@ -352,7 +352,7 @@ def test_a_byte_order_mark_and_letters_of_the_world_are_read(tmp_path: Path) -> 
         (b"", ': is empty; write units = "cm", then [measurements] and one a line'),
         (b"\xef\xbb\xbf", ': is empty; write units = "cm", then [measurements] and one a line'),
         (b"#" * (LARGEST + 1),
-         ": is larger than 100 kB; give a body sheet, a short text file of measurements"),
+         ": is larger than 100 kB; give a body sheet, a short text file"),
     ],
     ids=["utf-16", "utf-16 without mark", "latin-1", "picture", "empty", "only mark", "huge"],
 )  # fmt: skip

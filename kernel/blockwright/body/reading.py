@@ -22,18 +22,17 @@ _DECIMAL_COMMA = re.compile(r"=\s*[-+]?[0-9]+,[0-9]")
 _INCH_SIGN = re.compile(r'[0-9]\s*"')
 
 
-def read_text(path: str | Path) -> str:
+def read_text(path: str | Path, what: str = "body sheet") -> str:
     """The text of a small UTF-8 file, with or without a byte order mark.
 
     Raises InputError in one line for a file that is not there, is a folder, may not be read, is
-    larger than LARGEST or is not UTF-8.
+    larger than LARGEST or is not UTF-8; `what` it calls the file.
     """
     shown = shown_path(path)
-    data = _read_bytes(path)
+    data = _read_bytes(path, what)
     if len(data) > LARGEST:
         raise InputError(
-            f"{shown}: is larger than {LARGEST // 1000} kB; "
-            "give a body sheet, a short text file of measurements"
+            f"{shown}: is larger than {LARGEST // 1000} kB; give a {what}, a short text file"
         )
     if data.startswith(_UTF16_MARKS) or b"\0" in data:
         raise InputError(f"{shown}: is not plain text, or is UTF-16; save the file as UTF-8 text")
@@ -46,13 +45,11 @@ def read_text(path: str | Path) -> str:
         ) from None
 
 
-def _read_bytes(path: str | Path) -> bytes:
+def _read_bytes(path: str | Path, what: str) -> bytes:
     if not os.fspath(path):
-        raise InputError("the name of the body sheet is empty; give a file such as sara.toml")
+        raise InputError(f"the name of the {what} is empty; give a file such as sara.toml")
     if Path(path).is_dir():
-        raise InputError(
-            f"{shown_path(path)}: is a folder; give the body sheet in it, a .toml file"
-        )
+        raise InputError(f"{shown_path(path)}: is a folder; give the {what} in it, a .toml file")
     try:
         with Path(path).open("rb") as file:
             return file.read(LARGEST + 1)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import click
@@ -14,10 +15,12 @@ from blockwright.errors import InputError, PatternError, PluginError
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from blockwright.plugin.format import Document, Format
+    from blockwright.plugin.format import Document, Format, Output
     from blockwright.plugin.host import Host
 
 BROKEN = 1
+ALLOWANCE = "_allowance"
+PAPERS = ("a4", "a3", "letter", "tabloid")
 
 
 @click.command()
@@ -46,6 +49,24 @@ BROKEN = 1
     show_default=True,
     help="Formats to write, with commas between.",
 )
+@click.option(
+    "--finish",
+    "finish_sheet",
+    default=None,
+    metavar="FILE",
+    help="Add seam allowances, notches and drill holes as this finish sheet (TOML) says, or "
+    "'usual'. --set seam_allowance=15mm (armhole_, neck_, waist_, hem_) changes one.",
+)
+@click.option(
+    "--paper", type=click.Choice(PAPERS), default="a4", show_default=True, help="Size of tiles."
+)
+@click.option("--thickness", default="3mm", show_default=True, help="Of hard templates.")
+@click.option(
+    "--flat",
+    default="0.05mm",
+    show_default=True,
+    help="How far straight lines may lie off a curve, in formats that have no curves.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the draft and its proof as JSON.")
 @click.option(
     "--unproved",
@@ -59,10 +80,14 @@ def draft(
     out: str,
     name: str | None,
     formats: str,
+    finish_sheet: str | None,
+    paper: str,
+    thickness: str,
+    flat: str,
     as_json: bool,
     unproved: bool,
 ) -> int:
-    """Draft blocks for a body sheet, prove them, write them.
+    """Draft blocks for a body sheet, prove and write them.
 
     Several blocks are one set: a sleeve takes its armhole from the bodice drafted with it, and
     one proof holds them all.
@@ -76,7 +101,12 @@ def draft(
     for key in keys:
         host.block(key)
     writers = [host.format(name) for name in _names(formats)]
-    document = _drafted(host, keys, body, _pairs(settings))
+    pairs = _pairs(settings)
+    allowances = _allowances(pairs)
+    document = _drafted(host, keys, body, pairs)
+    if finish_sheet is not None or allowances:
+        document = _finished(document, finish_sheet, allowances)
+    document = replace(document, output=_output(paper, thickness, flat))
     written: list[Path] = []
     if document.proof.held or unproved:
         written = _written(host, document, writers, out, _stem(name, document, body))
@@ -103,6 +133,37 @@ def _drafted(host: Host, keys: tuple[str, ...], body: str, settings: dict[str, s
     with _answerable(" with ".join(owners)):
         pattern = draft_blocks(blocks, sheet, settings)
         return Document(pattern, prove(pattern), sheet.units)
+
+
+def _allowances(pairs: dict[str, str]) -> dict[str, str]:
+    """Allowances by role, taken out of the settings."""
+    named = [name for name in pairs if name.endswith(ALLOWANCE)]
+    return {name.removesuffix(ALLOWANCE): pairs.pop(name) for name in named}
+
+
+def _finished(document: Document, sheet: str | None, allowances: dict[str, str]) -> Document:
+    from blockwright.pattern.finish import Finish, finish_all
+    from blockwright.pattern.finish_sheet import load_finish, with_allowances
+
+    how = Finish() if sheet in (None, "usual") else load_finish(sheet)
+    how = with_allowances(how, allowances, document.unit)
+    return replace(document, finished=finish_all(document.pattern, how))
+
+
+def _output(paper: str, thickness: str, flat: str) -> Output:
+    from blockwright.body.lengths import Unit, parse_length
+    from blockwright.plugin.format import Output
+
+    lengths = []
+    for name, given, low, high in (
+        ("--thickness", thickness, 0.2, 50.0),
+        ("--flat", flat, 0.001, 1.0),
+    ):
+        length = parse_length(given, Unit.MM)
+        if not low <= length <= high:
+            raise InputError(f"{name} {given}: give {low:g} mm to {high:g} mm")
+        lengths.append(length)
+    return Output(paper=paper, thickness=lengths[0], flat=lengths[1])
 
 
 def _stem(name: str | None, document: Document, body: str) -> str:

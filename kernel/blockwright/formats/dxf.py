@@ -39,7 +39,7 @@ def blockwright_formats() -> list[Format]:
 
 
 def layer(role: str) -> str:
-    """Name of the layer of a role: OUTLINE, NOTCH, DART, GUIDE, GRAIN, MARK, TEST_BAR, TEXT."""
+    """Name of the layer of a role: OUTLINE, SEW, NOTCH, DART, GUIDE, GRAIN, TEST_BAR, TEXT..."""
     return role.upper().replace("-", "_")
 
 
@@ -96,10 +96,9 @@ def _names(sheet: layout.Sheet) -> Iterator[str]:
 
 
 def _piece(placed: layout.Placed, block: BlockLayout) -> None:
-    for edge in placed.piece.edges:
-        _curve(block, edge.curve, "outline")
-    for guide in placed.piece.guides:
-        _curve(block, guide.curve, "guide")
+    for role, curves in placed.lines:
+        for curve in curves:
+            _curve(block, curve, role)
     for role, a, b in placed.strokes:
         _line(block, role, a, b)
     for mark in placed.marks:

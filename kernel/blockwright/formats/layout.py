@@ -9,7 +9,7 @@ from typing import NamedTuple
 from blockwright.body.lengths import Unit, format_length
 from blockwright.curves._numpy import np
 from blockwright.curves.curve import Curve
-from blockwright.curves.make import line
+from blockwright.curves.make import arc, line
 from blockwright.curves.point import Point, distance
 from blockwright.formats.words import (
     LINE_SIZE,
@@ -21,6 +21,7 @@ from blockwright.formats.words import (
     beside,
     near,
 )
+from blockwright.pattern.finish import FinishedPiece
 from blockwright.pattern.mark import Mark
 from blockwright.pattern.piece import Piece
 from blockwright.plugin.format import Document
@@ -52,11 +53,19 @@ Stroke = tuple[str, Point, Point]
 """A straight line: its role, and its ends."""
 
 
+Lines = tuple[str, tuple[Curve, ...]]
+"""Curves that follow one another: their role, and themselves."""
+
+
 class Placed(NamedTuple):
-    """A piece with what is drawn on it, and the step that takes it to its place on the sheet."""
+    """A piece with what is drawn on it, and the step that takes it to its place on the sheet.
+
+    `lines` begin with the 'outline', which is what is cut.
+    """
 
     piece: Piece
     step: Point
+    lines: tuple[Lines, ...]
     strokes: tuple[Stroke, ...]
     words: tuple[Words, ...]
     marks: tuple[Mark, ...]
@@ -81,17 +90,19 @@ def lay_out(document: Document) -> Sheet:
     x = MARGIN
     top = 0.0
     floor = MARGIN + STRIP
-    for piece in document.pattern.pieces:
-        x0, y0, x1, y1 = bounds(piece)
-        inside = tuple(_strokes(piece))
-        room = _room(document, piece, inside)
+    for one in _pieces(document):
+        piece = one.piece
+        lines = tuple(_lines(one))
+        x0, y0, x1, y1 = bounds(lines[0][1])
+        inside = tuple(_strokes(one))
+        room = _room(document, piece, lines, inside)
         marks = tuple(
             mark
             for mark in document.pattern.marks
             if mark.piece in ("", piece.name) and room.covers(mark)
         )
         words = tuple(_words(document, piece, room))
-        placed.append(Placed(piece, Point(x - x0, floor - y0), inside, words, marks))
+        placed.append(Placed(piece, Point(x - x0, floor - y0), lines, inside, words, marks))
         x += x1 - x0 + GAP
         top = max(top, floor + y1 - y0)
     strip = tuple(_strip_words(document))
@@ -100,10 +111,9 @@ def lay_out(document: Document) -> Sheet:
     return Sheet(tuple(placed), strip, tuple(_bars()), width, top + MARGIN)
 
 
-def bounds(piece: Piece) -> tuple[float, float, float, float]:
-    """Least x, least y, greatest x, greatest y of the outline."""
-    boxes = [edge.curve.bounds for edge in piece.edges]
-    x0, y0, x1, y1 = zip(*boxes, strict=True)
+def bounds(curves: Iterable[Curve]) -> tuple[float, float, float, float]:
+    """Least x, least y, greatest x, greatest y of curves."""
+    x0, y0, x1, y1 = zip(*(curve.bounds for curve in curves), strict=True)
     return min(x0), min(y0), max(x1), max(y1)
 
 
@@ -120,17 +130,47 @@ def is_straight(curve: Curve) -> bool:
 # -- lines -----------------------------------------------------------------------------------
 
 
-def _strokes(piece: Piece) -> Iterator[Stroke]:
+class _Drawn(NamedTuple):
+    """A piece to draw, with its allowances if it has them."""
+
+    piece: Piece
+    finished: FinishedPiece | None
+
+
+def _pieces(document: Document) -> list[_Drawn]:
+    if document.finished:
+        return [_Drawn(finished.piece, finished) for finished in document.finished]
+    return [_Drawn(piece, None) for piece in document.pattern.pieces]
+
+
+def _lines(drawn: _Drawn) -> Iterator[Lines]:
+    """Every chain of curves of a piece; what is cut comes first."""
+    sewn = tuple(edge.curve for edge in drawn.piece.edges)
+    if drawn.finished is None:
+        yield "outline", sewn
+    else:
+        yield "outline", tuple(edge.curve for edge in drawn.finished.cut)
+        yield "sew", sewn
+        for drill in drawn.finished.drills:
+            yield "drill", (arc(drill.at, drill.diameter / 2.0, 0.0, 2.0 * math.pi),)
+    for guide in drawn.piece.guides:
+        yield "guide", (guide.curve,)
+
+
+def _strokes(drawn: _Drawn) -> Iterator[Stroke]:
     """Every straight line drawn inside a piece's outline, in its own coordinates."""
+    piece = drawn.piece
     for dart in piece.darts:
         for end in piece.dart_legs(dart):
             yield "dart", end, dart.apex
-    for a, b in _notch_ticks(piece):
+    ticks = _notch_ticks(piece) if drawn.finished is None else _cut_notches(drawn.finished)
+    for a, b in ticks:
         yield "notch", a, b
     low, high = piece.grain
     yield "grain", low, high
     along = (high - low).unit()
-    for tip, way in ((high, along), (low, -along)):
+    one_way = drawn.finished is not None and drawn.finished.nap == "one"
+    for tip, way in ((high, along),) if one_way else ((high, along), (low, -along)):
         for side in (ARROW.y, -ARROW.y):
             yield "grain", tip, tip - way * ARROW.x + way.left() * side
 
@@ -143,6 +183,18 @@ def _notch_ticks(piece: Piece) -> Iterator[tuple[Point, Point]]:
             at = min(max(along, 0.0), curve.length)
             point = curve.point_at(at)
             yield point, point + curve.tangent_at(at).left() * NOTCH_DEPTH
+
+
+def _cut_notches(finished: FinishedPiece) -> Iterator[tuple[Point, Point]]:
+    for notch in finished.notches:
+        foot, half = notch.at + notch.inward * notch.depth, notch.inward.left() * notch.width / 2.0
+        if notch.kind == "V":
+            yield notch.at + half, foot
+            yield foot, notch.at - half
+        else:
+            yield notch.at, foot
+        if notch.kind == "T":
+            yield foot + half, foot - half
 
 
 def cross(at: Point) -> list[tuple[Point, Point]]:
@@ -164,20 +216,23 @@ def _bars() -> Iterator[Stroke]:
 # -- words -----------------------------------------------------------------------------------
 
 
-def _room(document: Document, piece: Piece, inside: Iterable[Stroke]) -> Room:
-    lines = [(a, b) for _, a, b in inside]
-    lines += [
+def _room(
+    document: Document, piece: Piece, lines: Iterable[Lines], inside: Iterable[Stroke]
+) -> Room:
+    (_, outline), *others = lines
+    strokes = [(a, b) for _, a, b in inside]
+    strokes += [
         arm
         for mark in document.pattern.marks
         if mark.piece in ("", piece.name)
         for arm in cross(mark)
     ]
-    guides = [guide.curve for guide in piece.guides]
-    return Room([edge.curve for edge in piece.edges], guides, lines)
+    return Room(outline, [curve for _, curves in others for curve in curves], strokes)
 
 
 def _words(document: Document, piece: Piece, room: Room) -> Iterator[Words]:
     """All words on a piece, those bound to one place first."""
+    around = bounds(edge.curve for edge in piece.edges)
     yield from room.put([_line("grain", NOTE_SIZE)], beside(line(*piece.grain), 0.5))
     for dart in piece.darts:
         start, end = piece.dart_legs(dart)
@@ -188,8 +243,8 @@ def _words(document: Document, piece: Piece, room: Room) -> Iterator[Words]:
     for guide in piece.guides:
         yield from room.put([_line(guide.name, NOTE_SIZE)], beside(guide.curve, 0.8))
     for note in piece.notes:
-        yield from room.put([_line(note.words, NOTE_SIZE)], near(note.at, bounds(piece)))
-    yield from room.put(list(_label(document, piece)), near(piece.label_at, bounds(piece)))
+        yield from room.put([_line(note.words, NOTE_SIZE)], near(note.at, around))
+    yield from room.put(list(_label(document, piece)), near(piece.label_at, around))
 
 
 def _label(document: Document, piece: Piece) -> Iterator[Line]:
@@ -200,7 +255,7 @@ def _label(document: Document, piece: Piece) -> Iterator[Line]:
     if pattern.body:
         yield _line(f"for {_short(pattern.body)}", LINE_SIZE)
     yield _line(f"cut {piece.cut}{_how_cut(piece)}", LINE_SIZE)
-    yield _line("no seam allowance", LINE_SIZE)
+    yield _line(_allowances(document), LINE_SIZE)
     estimates = [e for e in pattern.estimates if e.block in ("", piece.block)]
     if estimates:
         yield _line("estimated, not measured:", NOTE_SIZE)
@@ -208,6 +263,10 @@ def _label(document: Document, piece: Piece) -> Iterator[Line]:
         yield _line(estimate.name.replace("_", " "), NOTE_SIZE)
     if not document.proof.held:
         yield Line("UNPROVED", NAME_SIZE, warning=True)
+
+
+def _allowances(document: Document) -> str:
+    return "allowances included" if document.finished else "no seam allowance"
 
 
 def _how_cut(piece: Piece) -> str:
@@ -239,7 +298,10 @@ def _titles(document: Document) -> list[tuple[float, Line]]:
         (28.0, _line(pattern.title, NAME_SIZE)),
         (19.5, _line(f"for {_short(pattern.body)}" if pattern.body else "", LINE_SIZE)),
         (12.5, proved if proof.held else Line(broken, NOTE_SIZE, warning=True)),
-        (6.25, _line(f"{pattern.block}; true size, millimetres; no seam allowance", NOTE_SIZE)),
+        (
+            6.25,
+            _line(f"{pattern.block}; true size, millimetres; {_allowances(document)}", NOTE_SIZE),
+        ),
         (0.0, _line("Measure both bars before cutting good cloth; print at 100 %.", NOTE_SIZE)),
     ]
 

@@ -20,6 +20,8 @@ INK = "#22303a"
 WARNING = "#a01c1c"
 STROKES = {
     "outline": Stroke(0.7, (), INK),
+    "sew": Stroke(0.25, (4.0, 2.0), INK),
+    "drill": Stroke(0.35, (), INK),
     "notch": Stroke(0.5, (), INK),
     "dart": Stroke(0.4, (5.0, 2.0), "#7a3e2b"),
     "guide": Stroke(0.25, (1.5, 1.5), "#4d6a5e"),

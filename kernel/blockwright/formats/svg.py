@@ -43,7 +43,7 @@ def write(document: Document) -> bytes:
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}">',
         f"<title>{_escape(title)}</title>",
-        f"<desc>{proved}Blockwright block {pattern.block}; 1 unit is 1 mm; no seam allowance. "
+        f"<desc>{proved}Blockwright block {pattern.block}; 1 unit is 1 mm. "
         "Measure both test bars before cutting.</desc>",
         "<style>",
         *(_rule(name, stroke) for name, stroke in palette.STROKES.items()),
@@ -73,9 +73,8 @@ def _rule(name: str, stroke: Stroke) -> str:
 def _piece(number: int, placed: layout.Placed, down: Affine) -> Iterator[str]:
     piece = placed.piece
     yield f'<g id="piece-{number}"><title>{_escape(piece.name)}</title>'
-    yield f'<path class="outline" d="{_path([edge.curve.moved(down) for edge in piece.edges])}"/>'
-    for guide in piece.guides:
-        yield f'<path class="guide" d="{_path([guide.curve.moved(down)])}"/>'
+    for role, curves in placed.lines:
+        yield f'<path class="{role}" d="{_path([curve.moved(down) for curve in curves])}"/>'
     for role, a, b in placed.strokes:
         yield _line(role, down(a), down(b))
     for mark in placed.marks:

@@ -278,6 +278,7 @@ class Draft:
         options: Mapping[str, object] | None = None,
         body: str = "",
         sources: Iterable[Source] = (),
+        allowances: Mapping[str, float] | None = None,
     ) -> Pattern:
         """The finished pattern, with what it was drafted from."""
         names = self._names
@@ -299,6 +300,7 @@ class Draft:
             options or {},
             body,
             tuple(sources),
+            allowances={self.block: allowances} if allowances else {},
         )
 
 

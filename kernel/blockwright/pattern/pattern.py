@@ -75,6 +75,8 @@ class Pattern:
     sources: tuple[Source, ...] = ()
     titles: Mapping[str, str] = field(default_factory=dict)
     """In a set: title of each block by its key."""
+    allowances: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    """By the key of a block: its own allowances by role, mm, where they are not the usual ones."""
 
     def piece(self, name: str) -> Piece:
         """The piece of that name; PatternError when there is none."""
@@ -138,4 +140,5 @@ def together(patterns: Sequence[Pattern]) -> Pattern:
         patterns[0].body,
         every("sources"),
         {pattern.block: pattern.title for pattern in patterns},
+        {key: own for pattern in patterns for key, own in pattern.allowances.items()},
     )

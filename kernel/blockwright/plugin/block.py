@@ -70,6 +70,8 @@ class Block:
     """What the label says: 'Fitted sleeve'."""
     offers: ClassVar[tuple[str, ...]] = ()
     """Runs of edges it offers, by `Draft.offer`, to blocks that are sewn to it."""
+    allowances: ClassVar[Mapping[str, str]] = {}
+    """Its own allowances by role where they are not the usual ones, with their unit: "4 cm"."""
 
     def __init__(self, values: Mapping[str, Any]) -> None:
         self.values = values

@@ -6,17 +6,39 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from blockwright.body.lengths import Unit
+from blockwright.pattern.finish import FinishedPiece
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.proof import Proof
 
 
 @dataclass(frozen=True, slots=True)
+class Output:
+    """What a person may choose for files, lengths in mm.
+
+    `paper`: size of the tiles of a tiled format, 'a4', 'a3', 'letter' or 'tabloid'; `overlap`:
+    of neighbouring tiles.  `flat`: how far straight lines may lie off a curve in a format that
+    has no curves.  `thickness`: of a hard template.
+    """
+
+    paper: str = "a4"
+    overlap: float = 15.0
+    flat: float = 0.05
+    thickness: float = 3.0
+
+
+@dataclass(frozen=True, slots=True)
 class Document:
-    """What a format writes: the pattern with its proof, labelled in the maker's unit."""
+    """What a format writes: the pattern with its proof, labelled in the maker's unit.
+
+    `finished`: its pieces with their allowances, in the order of the pattern's; none when the
+    block is wanted as it is sewn.
+    """
 
     pattern: Pattern
     proof: Proof
     unit: Unit
+    finished: tuple[FinishedPiece, ...] = ()
+    output: Output = Output()
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from blockwright.spelling import did_you_mean
 
 KEY = re.compile(r"[a-z][a-z0-9-]*(\.[a-z][a-z0-9-]*)*")
 NAME = re.compile(r"[a-z][a-z0-9-]*")
-SUFFIX = re.compile(r"\.[a-z0-9]+")
+SUFFIX = re.compile(r"(\.[a-z0-9]+)+")
 HOOKS = tuple(name for name in vars(hookspecs) if name.startswith("blockwright_"))
 MEND = "mend or uninstall it"
 NAMELESS = "a distribution without a name"

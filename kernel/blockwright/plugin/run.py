@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from blockwright.body.lengths import format_length
+from blockwright.body.lengths import Unit, format_length, parse_length
 from blockwright.body.measurements import lookup
 from blockwright.body.sheet import BodySheet
 from blockwright.errors import GeometryError, InputError, InputErrors, PatternError
@@ -229,6 +229,9 @@ def _drafted(plan: _Plan, table: Draft, sheet: BodySheet) -> Pattern:
         options=plan.options,
         body=sheet.name,
         sources=_sources(plan, table, sheet),
+        allowances={
+            role: parse_length(own, Unit.MM) for role, own in plan.block.allowances.items()
+        },
     )
 
 

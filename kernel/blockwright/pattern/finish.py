@@ -1,0 +1,263 @@
+"""Finished pieces: what is cut, from what is sewn and the allowances."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
+from typing import Literal
+
+from blockwright.curves.chain import corners
+from blockwright.curves.curve import Curve
+from blockwright.curves.make import line
+from blockwright.curves.meet import intersections
+from blockwright.curves.point import Point, distance
+from blockwright.curves.trim import trimmed_parallel
+from blockwright.errors import GeometryError, InputError
+from blockwright.pattern.corner import SAME, Side, Turn, folded, mitred, squared
+from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.piece import Edge, Piece
+from blockwright.pattern.unfold import OTHER, unfold
+from blockwright.spelling import did_you_mean
+
+NotchKind = Literal["slit", "V", "T"]
+# Allowances by what an edge is, mm: 1 cm on seams is the industry's (a published book), curves that
+# are faced or bound take less, a hem more.  Common practice, no source, but for the seam.
+USUAL: Mapping[str, float] = {
+    "seam": 10.0,
+    "armhole": 10.0,
+    "neck": 6.0,
+    "waist": 10.0,
+    "hem": 30.0,
+    "fold": 0.0,
+}
+# An edge of the first kind that meets one of the second ends square to its own stitching.
+CROSSED = ("armhole", "neck", "waist")
+
+
+@dataclass(frozen=True, slots=True)
+class Finish:
+    """How pieces are finished; lengths in mm.
+
+    `edges` and `roles`: allowances by the name of an edge (which comes first) and by its role;
+    what neither gives is the block's own, or the usual one.  `bevel`: a spike at a corner is cut
+    off so far from it.  `notch_clear`: no notch nearer than that to a corner.  `drill_inset`: how
+    far a drill hole lies inside the dart, from its point.  `opened`: pieces on the fold are drawn
+    whole.  `nap`: cloth that may lie one way only, or both.
+    """
+
+    roles: Mapping[str, float] = field(default_factory=dict)
+    edges: Mapping[str, float] = field(default_factory=dict)
+    usual: Mapping[str, float] = field(default_factory=lambda: dict(USUAL))
+    bevel: float = 40.0
+    notch: NotchKind = "slit"
+    notch_depth: float = 5.0
+    notch_width: float = 4.0
+    notch_clear: float = 3.0
+    drill_inset: float = 12.7
+    drill_diameter: float = 3.0
+    opened: bool = False
+    nap: Literal["one", "two"] = "two"
+
+    def allowance(self, piece: Piece, edge: Edge) -> float:
+        """The allowance of an edge; the mouth of a dart takes that of the edge before it."""
+        if edge.role == "dart":
+            return self.allowance(piece, piece.before(edge.name))
+        by_role = self.roles.get(edge.role, self.usual[edge.role])
+        return self.edges.get(edge.name.removesuffix(OTHER), by_role)
+
+
+@dataclass(frozen=True, slots=True)
+class CutNotch:
+    """A notch on the cut line: where, which way it goes in (a unit step), and its size."""
+
+    name: str
+    at: Point
+    inward: Point
+    kind: NotchKind
+    depth: float
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
+class Drill:
+    """A hole that marks a dart, inset from its point."""
+
+    name: str
+    at: Point
+    diameter: float
+
+
+@dataclass(frozen=True, slots=True)
+class FinishedPiece:
+    """A piece as it is cut: `cut` is its outline, counter-clockwise and closed.
+
+    `piece` has the sew lines; it is the whole where a fold was opened out.
+    """
+
+    piece: Piece
+    cut: tuple[Edge, ...]
+    notches: tuple[CutNotch, ...]
+    drills: tuple[Drill, ...]
+    nap: Literal["one", "two"] = "two"
+
+
+def finish_all(pattern: Pattern, how: Finish) -> tuple[FinishedPiece, ...]:
+    """Every piece of a pattern with its allowances; each block's own come before the usual ones.
+
+    Raises InputError for an edge that no piece has, and as `finish` does.
+    """
+    known = [edge.name for piece in pattern.pieces for edge in piece.edges if edge.role != "fold"]
+    for name in how.edges:
+        if name not in known:
+            hint = did_you_mean(name, known) or f"; they are {', '.join(known)}"
+            raise InputError(f"no edge {name!r} to give an allowance{hint}")
+    return tuple(
+        finish(piece, replace(how, usual={**how.usual, **pattern.allowances.get(piece.block, {})}))
+        for piece in pattern.pieces
+    )
+
+
+def finish(piece: Piece, how: Finish) -> FinishedPiece:
+    """The piece with its allowances.
+
+    Raises InputError naming the edge when an allowance leaves nothing of it to cut.
+    """
+    if how.opened:
+        piece = unfold(piece)
+    cut = _cut_line(piece, how)
+    return FinishedPiece(piece, cut, _notches(piece, how, cut), _drills(piece, how), how.nap)
+
+
+def _cut_line(piece: Piece, how: Finish) -> tuple[Edge, ...]:
+    edges: list[Edge] = []
+    sides: list[Side] = []
+    for edge in piece.edges:
+        width = how.allowance(piece, edge)
+        for sew in _smooth(edge.curve):
+            edges.append(edge)
+            sides.append(Side(sew, _beside(piece, edge, sew, width), -width))
+    between: list[tuple[Point, ...]] = []
+    count = len(sides)
+    for i in range(count):
+        j = (i + 1) % count
+        try:
+            first, places, second = _turn(edges[i], sides[i], edges[j], sides[j], how.bevel)
+        except GeometryError as error:
+            raise InputError(
+                f"piece {piece.name}: the allowances of {edges[i].name} and {edges[j].name} do not "
+                f"go together at their corner ({error}); give them others"
+            ) from error
+        sides[i] = Side(sides[i].sew, first, sides[i].left)
+        sides[j] = Side(sides[j].sew, second, sides[j].left)
+        between.append(places)
+    for i in range(count):
+        last, here = sides[i - 1], sides[i]
+        sides[i] = Side(here.sew, _from(here.cut, last.cut.end), here.left)
+    outline: list[Edge] = []
+    for i in range(count):
+        outline.append(Edge(edges[i].name, sides[i].cut, edges[i].role))
+        start, end = sides[i].cut.end, sides[(i + 1) % count].cut.start
+        ends = [start, *(at for at in between[i] if distance(at, end) > SAME), end]
+        for a, b in pairwise(ends):
+            if distance(a, b) > SAME:
+                outline.append(Edge(f"end of {edges[i].name}", line(a, b), edges[i].role))
+    return tuple(outline)
+
+
+def _from(curve: Curve, start: Point) -> Curve:
+    """The curve from exactly there, if it begins so near that only rounding lies between."""
+    if not 0.0 < distance(curve.start, start) <= SAME:
+        return curve
+    control = curve.control.copy()
+    control[0, :2] += [*(start - curve.start)]
+    control[0, 0] = [*start]
+    return Curve(control)
+
+
+def _smooth(curve: Curve) -> list[Curve]:
+    """The curve in parts without a corner."""
+    places = [0.0, *corners(curve), curve.length]
+    if len(places) == 2:
+        return [curve]
+    return [curve.part(a, b) for a, b in pairwise(places)]
+
+
+def _beside(piece: Piece, edge: Edge, sew: Curve, width: float) -> Curve:
+    if not width:
+        return sew
+    try:
+        return trimmed_parallel(sew, -width)
+    except GeometryError as error:
+        raise InputError(
+            f"piece {piece.name}: an allowance of {width:.1f} mm leaves nothing of {edge.name}: "
+            f"{error}; give less"
+        ) from error
+
+
+def _turn(first: Edge, a: Side, second: Edge, b: Side, bevel: float) -> Turn:
+    """The corner from one edge to the next, by what they are."""
+    turned: Turn | None = None
+    if first.role == "seam" and a.left:
+        if second.role in CROSSED:
+            turned = squared(a, b)
+        elif second.role == "hem" and b.left:
+            turned = folded(a, b)
+    elif second.role == "seam" and b.left:
+        if first.role in CROSSED:
+            turned = _backwards(squared(b.back, a.back))
+        elif first.role == "hem" and a.left:
+            turned = _backwards(folded(b.back, a.back))
+    return turned or mitred(a, b, bevel)
+
+
+def _backwards(turned: Turn | None) -> Turn | None:
+    if turned is None:
+        return None
+    first, places, second = turned
+    return second.reversed(), places[::-1], first.reversed()
+
+
+def _notches(piece: Piece, how: Finish, cut: tuple[Edge, ...]) -> tuple[CutNotch, ...]:
+    """Each notch carried square from the sew line to the cut line."""
+    found = []
+    for notch in piece.notches:
+        edge = piece.edge(notch.edge)
+        width = how.allowance(piece, edge)
+        nearest = min(notch.along, edge.curve.length - notch.along)
+        if nearest < how.notch_clear:
+            raise InputError(
+                f"piece {piece.name}: {notch.name} is {nearest:.1f} mm from the end of "
+                f"{notch.edge}, nearer than the {how.notch_clear:.1f} mm that a notch is kept "
+                "clear of a corner; move it, or allow less in the finish sheet"
+            )
+        for i in range(notch.count):
+            step = (i - (notch.count - 1) / 2.0) * 2.0 * how.notch_depth
+            along = min(max(notch.along + step, 0.0), edge.curve.length)
+            sewn = edge.curve.point_at(along)
+            inward = edge.curve.tangent_at(along).left()
+            at = _outward(sewn, inward, width, [e.curve for e in cut if e.name == notch.edge])
+            found.append(
+                CutNotch(notch.name, at, inward, how.notch, how.notch_depth, how.notch_width)
+            )
+    return tuple(found)
+
+
+def _outward(sewn: Point, inward: Point, width: float, cut: list[Curve]) -> Point:
+    """Where the way square out from the sew line meets the cut line."""
+    if not width:
+        return sewn
+    ray = line(sewn, sewn - inward * (width * 1.5))
+    met = [each.point for curve in cut for each in intersections(ray, curve)]
+    return min(met, key=lambda at: distance(at, sewn), default=sewn - inward * width)
+
+
+def _drills(piece: Piece, how: Finish) -> tuple[Drill, ...]:
+    drills = []
+    for dart in piece.darts:
+        start, end = piece.dart_legs(dart)
+        middle = start.between(end, 0.5)
+        way = (middle - dart.apex).unit()
+        inset = min(how.drill_inset, distance(dart.apex, middle) / 2.0)
+        drills.append(Drill(dart.name, dart.apex + way * inset, how.drill_diameter))
+    return tuple(drills)

@@ -1,0 +1,90 @@
+"""Notches carried square to the cut line, drill holes inset, darts; what cannot be is refused."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+import shapely
+from finish_samples import EVERY, drafted, polygon
+
+from blockwright import InputError, Point, distance, nearest
+from blockwright.pattern.finish import USUAL, Finish, finish, finish_all
+
+
+@pytest.mark.parametrize("keys", EVERY)
+@pytest.mark.parametrize("opened", [False, True])
+def test_notches_stand_square_on_the_cut_line(keys: str, opened: bool) -> None:
+    for piece in drafted(keys, "tom" if "easy" in keys else "nora").pieces:
+        finished = finish(piece, Finish(opened=opened))
+        ticks = sum(notch.count for notch in finished.piece.notches)
+        assert len(finished.notches) == ticks
+        outline = polygon([edge.curve for edge in finished.cut], accuracy=0.002).exterior
+        for cut in finished.notches:
+            assert shapely.distance(shapely.points(*cut.at), outline) < 0.01
+            # Straight in, it comes to the place on the sew line that it marks, square to it.
+            named = [n.edge for n in finished.piece.notches if n.name == cut.name]
+            edges = [finished.piece.edge(name) for name in named]
+            edge = min(edges, key=lambda e: nearest(e.curve, cut.at).distance)
+            place = nearest(edge.curve, cut.at)
+            allowance = distance(cut.at, edge.curve.point_at(place.along))
+            assert allowance == pytest.approx(USUAL[edge.role], abs=0.02)
+            assert abs(edge.curve.tangent_at(place.along).dot(cut.inward)) < 1e-3
+
+
+def test_twin_notches_stand_apart_and_meet_those_of_the_partner() -> None:
+    pattern = drafted("bodice.fitted+sleeve.fitted", "nora")
+    for name in ("bodice back", "sleeve"):
+        twins = [n for n in finish(pattern.piece(name), Finish()).notches if n.name == "back notch"]
+        assert len(twins) == 2
+        assert 8.0 < distance(twins[0].at, twins[1].at) < 13.0
+
+
+def test_drill_holes_lie_inside_the_dart_half_an_inch_from_its_point() -> None:
+    """Half an inch short of the point: a published handout on marking."""
+    piece = drafted("bodice.fitted+sleeve.fitted", "nora").piece("bodice front")
+    drills = finish(piece, Finish()).drills
+    assert len(drills) == len(piece.darts) == 2
+    for drill, dart in zip(drills, piece.darts, strict=True):
+        assert distance(drill.at, dart.apex) == pytest.approx(12.7)
+        start, end = piece.dart_legs(dart)
+        assert shapely.Polygon([[*dart.apex], [*start], [*end]]).contains(shapely.points(*drill.at))
+
+
+def test_a_notch_too_near_a_corner_is_refused() -> None:
+    piece = drafted("bodice.fitted+sleeve.fitted", "nora").piece("bodice back")
+    (notch,) = piece.notches
+    moved = replace(piece, notches=(replace(notch, along=2.0),))
+    with pytest.raises(InputError, match=r"back notch is 2\.0 mm from the end of .*armhole"):
+        finish(moved, Finish())
+    finish(moved, Finish(notch_clear=1.0))
+
+
+def test_an_allowance_for_an_edge_that_is_not_there() -> None:
+    pattern = drafted("skirt.straight", "nora")
+    with pytest.raises(InputError, match="did you mean back side"):
+        finish_all(pattern, Finish(edges={"back sid": 20.0}))
+
+
+def test_an_allowance_wider_than_the_piece_is_refused_by_name() -> None:
+    pattern = drafted("bodice.fitted+sleeve.fitted", "nora")
+    with pytest.raises(InputError, match="neck"):
+        finish_all(pattern, Finish(roles={"neck": 200.0}))
+
+
+def test_a_block_may_have_its_own_allowances() -> None:
+    pattern = drafted("skirt.straight", "nora")
+    own = replace(pattern, allowances={"skirt.straight": {"hem": 55.0}})
+    lowest = [polygon([e.curve for e in f.cut]).bounds[1] for f in finish_all(own, Finish())]
+    plain = [polygon([e.curve for e in p.edges]).bounds[1] for p in pattern.pieces]
+    assert [b - a for a, b in zip(lowest, plain, strict=True)] == pytest.approx([55.0, 55.0])
+    given = finish_all(own, Finish(roles={"hem": 20.0}))
+    assert polygon([e.curve for e in given[0].cut]).bounds[1] == pytest.approx(plain[0] - 20.0)
+
+
+def test_the_grain_of_an_opened_piece_lies_on_its_fold() -> None:
+    piece = drafted("bodice.fitted+sleeve.fitted", "nora").piece("bodice back")
+    low, high = finish(piece, Finish(opened=True)).piece.grain
+    assert low.x == pytest.approx(0.0, abs=1e-9)
+    assert isinstance(high, Point)
+    assert high.y > low.y
