@@ -48,6 +48,9 @@ SEAM_FORWARD = 2.0
 EASED_SHOULDER = 6.0
 # Down towards the blade, square to the seam.  Common practice is 5 to 9 cm, no source.
 SHOULDER_DART_LENGTH = 75.0
+# The finished shoulder may come out so much shorter than the body's, mm, or longer by as much and
+# the ease of the back: a roomy shoulder drops.
+SHOULDER_EASE = 40.0
 # A width across may come out so much narrower or wider than measured, with its ease, mm.
 ACROSS_EASE = (-30.0, 40.0)
 # The back neck rises at the shoulder this many times as steeply as on the way from the nape; at
@@ -56,8 +59,9 @@ FLAT_NAPE = 2.7
 # Both pieces are cut on the fold, so widths are counted twice.
 WHOLE_BODY = 2
 TO_LEFT, TO_RIGHT = Point(-1.0, 0.0), Point(1.0, 0.0)
-# Under this the armhole, seen from the side, is narrower than any arm, mm from the across points.
-LEAST_HOLLOW = 20.0
+# Under this the armhole, seen from the side, is narrower than any arm, and at 22 mm it begins to
+# wave; mm from the across points.
+LEAST_HOLLOW = 25.0
 # A side seam shorter than this leaves no bodice between armhole and waist, mm.
 LEAST_SIDE = 50.0
 # Limits are printed so far inside, mm: what is printed does, however it is rounded.
@@ -134,7 +138,7 @@ class Bodice(Block):
     shallower_front = length_option(
         "3 cm", low="-2 cm", high="6 cm", says="front armhole shallower than the back one"
     )
-    notch_height = ratio_option(
+    armhole_notch = ratio_option(
         0.33, low=0.15, high=0.5, says="share of each armhole half from underarm to its notch"
     )
 
@@ -144,6 +148,11 @@ class Bodice(Block):
     def neck_width(self) -> float:
         """Half width of the back neck: a fifth of the neck base less 2 mm (from memory)."""
         return self.neck_base / 5.0 - 2.0
+
+    @property
+    def back_ease(self) -> float:
+        """Ease over half the across back; each bodice has its own rule."""
+        raise NotImplementedError
 
     @property
     def front_neck_width(self) -> float:
@@ -163,16 +172,16 @@ class Bodice(Block):
         slope = math.radians(self.shoulder_slope + SEAM_FORWARD)
         return plain_shoulder(Point(-self.front_neck_width, height), length, math.pi + slope)
 
-    def finished_shoulder(self, d: Draft, underarm: float, back_ease: float) -> float:
+    def finished_shoulder(self, d: Draft, underarm: float) -> float:
         """Length of the finished shoulder.
 
         Shoulder length and the across widths each say where the armhole runs, and on a body they
         seldom agree.  The finished shoulder is the one that leaves the least squares of the three
         differences, so that the armhole is a clean curve; `promise_across` measures what that
-        leaves of the widths.  `underarm`: its height; `back_ease`: over half the across back, mm.
+        leaves of the widths.  `underarm`: its height, mm.
         Raises InputError where they disagree by more than a garment can hide.
         """
-        wanted = self.across_back / 2.0 + back_ease, self.across_front / 2.0
+        wanted = self.across_back / 2.0 + self.back_ease, self.across_front / 2.0
 
         def across(length: float) -> tuple[float, float]:
             back = self.back_shoulder_seam(length)
@@ -190,6 +199,12 @@ class Bodice(Block):
             # Where one width is estimated from the other both change together.
             follows = rate * sum(rates) / (1.0 + sum(rate * rate for rate in rates))
             self._check_across(d, name, other, WHOLE_BODY * half, follows)
+        if not -SHOULDER_EASE <= length - self.shoulder_length <= SHOULDER_EASE + self.back_ease:
+            raise InputError(
+                f"{self.key}: shoulder_length {d.say(self.shoulder_length)} does not go with "
+                f"across_back_width {d.say(self.across_back)} and across_front_width "
+                f"{d.say(self.across_front)}, which ask for {d.say(length)}; measure them again"
+            )
         return length
 
     def _check_across(self, d: Draft, name: str, other: str, found: float, follows: float) -> None:
@@ -302,7 +317,7 @@ class Bodice(Block):
 
     def notches(self, front: Edge, back: Edge) -> tuple[Notch, Notch]:
         """The notches of the armhole: one on the front, two side by side on the back."""
-        up_front, up_back = (self.notch_height * edge.curve.length for edge in (front, back))
+        up_front, up_back = (self.armhole_notch * edge.curve.length for edge in (front, back))
         return (
             Notch("front notch", front.name, front.curve.length - up_front),
             Notch("back notch", back.name, up_back, count=2),
@@ -358,6 +373,10 @@ class Bodice(Block):
         side, other = _named(front, "front side"), _named(back, "back side")
         waist = _named(back, "back waist"), _named(front, "front waist")
         eased = EASED_SHOULDER if self.back_shoulder == "ease" else 0.0
+        d.girth(
+            "finished shoulder", body=self.shoulder_length,
+            ease=(-SHOULDER_EASE, SHOULDER_EASE + self.back_ease), runs=[over],
+        )  # fmt: skip
         d.seam("shoulder", [-edge for edge in reversed(under)], over, ease=eased)
         d.seam("side", side, [-edge for edge in reversed(other)])
         for name, joints in (

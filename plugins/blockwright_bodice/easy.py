@@ -73,6 +73,11 @@ class EasyBodice(Bodice):
         "1 cm", low="-2 cm", high="6 cm", says="front armhole shallower than the back one"
     )
 
+    @property
+    def back_ease(self) -> float:
+        """A share of the ease of half the body."""
+        return EASE_TO_BACK * self.chest_ease / 2.0
+
     def draft(self, d: Draft) -> None:
         """Draw front and back."""
         frame = self.frame(d, self._outward(d))
@@ -133,7 +138,7 @@ class EasyBodice(Bodice):
         """
         self.check_depth(d, self.scye_depth, self.scye_ease)
         underarm = -(self.scye_depth + self.scye_ease)
-        length = self.finished_shoulder(d, underarm, EASE_TO_BACK * self.chest_ease / 2.0)
+        length = self.finished_shoulder(d, underarm)
         back_shoulder = self.back_shoulder_seam(length)
         level = self.front_shoulder_seam(length, 0.0)
         front_shoulder = self.front_shoulder_seam(

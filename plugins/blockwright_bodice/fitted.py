@@ -44,8 +44,9 @@ from blockwright_bodice.bodice import (
 from blockwright_bodice.shoulder import Shoulder
 
 # Of what the waist is narrower than the bust the side seams take this share, then the back darts
-# and the front ones: near the shares of a published block (from memory: 46 % in the back and at
-# its centre, 26 % about the side, 29 % in front), for one dart a quarter.
+# and the front ones: the front has what a published block gives it (from memory: 29 % in front,
+# 46 % about the side, 25 % in the back and at its centre); with one dart a quarter the back one
+# takes some of the side's.
 SIDE_SHARE, BACK_SHARE = 0.35, 0.36
 # A narrower dart is not worth sewing: the side seam takes all.  Common practice, no source.
 LEAST_DART = 8.0
@@ -145,7 +146,7 @@ class FittedBodice(Bodice):
         """
         self.check_depth(d, self.scye_depth, self.scye_ease)
         underarm = -(self.scye_depth + self.scye_ease)
-        length = self.finished_shoulder(d, underarm, EASE_TO_BACK * self.bust_ease / 2.0)
+        length = self.finished_shoulder(d, underarm)
         back_shoulder = self.back_shoulder_seam(length)
         bust_point, front_shoulder = self._upper_front(length)
         point = self._dart_point(bust_point, front_shoulder)
@@ -231,6 +232,11 @@ class FittedBodice(Bodice):
         return bust_point + (opens - bust_point).unit() * self.bust_dart_back
 
     # -- drafting ----------------------------------------------------------------------------
+
+    @property
+    def back_ease(self) -> float:
+        """A share of the ease of half the body."""
+        return EASE_TO_BACK * self.bust_ease / 2.0
 
     def draft(self, d: Draft) -> None:
         """Draw front and back."""
@@ -335,7 +341,10 @@ class FittedBodice(Bodice):
         lower_leg = under.between(low, SIDE_DART_AT)
         upper = Edge("front side upper", line(armhole.curve.end, plan.turn(lower_leg)))
         side = Edge("front side", line(lower_leg, low))
-        roof = roof_between(plan.dart_point, upper.curve, side.curve, "end")
+        try:
+            roof = roof_between(plan.dart_point, upper.curve, side.curve, "end")
+        except GeometryError as error:
+            raise self._too_wide(d, "the side seam", error, "set shallower_front") from error
         mouth = Edge("bust dart mouth", roof, "dart")
         bust_dart = Dart("bust dart", plan.dart_point, mouth.name, "end", "pressed down")
         piece = self.front_piece(
@@ -352,14 +361,17 @@ class FittedBodice(Bodice):
                 parts=(shoulder.name, "front shoulder outer"),
             )  # fmt: skip
         except GeometryError as error:
-            raise InputError(
-                f"{self.key}: with side_neck_point_to_waist {d.say(self.neck_to_waist)} and "
-                f"back_neck_point_to_waist {d.say(self.back_waist)} the bust dart does not go into "
-                f"a shoulder_length of {d.say(self.shoulder_length)}: {error}; set bust_dart to "
-                "side, or measure all three again"
-            ) from error
+            seam = f"a shoulder_length of {d.say(self.shoulder_length)}"
+            raise self._too_wide(d, seam, error, "set bust_dart to side") from error
         straight = line(Point(0.0, self._bust_level(plan)), self._front_at_bust(plan))
         return replace(opened, guides=(Guide(self.girth_line, straight),))
+
+    def _too_wide(self, d: Draft, seam: str, error: GeometryError, advice: str) -> InputError:
+        return InputError(
+            f"{self.key}: with side_neck_point_to_waist {d.say(self.neck_to_waist)} and "
+            f"back_neck_point_to_waist {d.say(self.back_waist)} the bust dart does not go into "
+            f"{seam}: {error}; measure them again, or {advice}"
+        )
 
     # -- the bust line -----------------------------------------------------------------------
 

@@ -355,6 +355,11 @@ class Sleeve(Block):
         """
         front, back = d.taken(FRONT), d.taken(BACK)
         up = self.notch_height
+        if front and up != type(self).notch_height.default:
+            raise InputError(
+                f"{self.key}: notch_height is set, but the notches are taken from {front.block}; "
+                "leave it out, or set that block's notches"
+            )
         down = self.back_armhole * (1.0 - up)
         return (
             front or Given(FRONT, self.front_armhole, {"front notch": up * self.front_armhole}),

@@ -188,6 +188,7 @@ def _written(
     from blockwright.cli.files import write_all
 
     contents: dict[str, bytes] = {}
+    written: dict[str, Format] = {}
     for writer in writers:
         name = stem + writer.suffix
         if name in contents:
@@ -196,7 +197,20 @@ def _written(
             contents[name] = writer.write(document)
             if not isinstance(contents[name], bytes):
                 raise TypeError(f"gave {type(contents[name]).__name__}, not bytes")
-    return write_all(Path(out), contents)
+        written[name] = writer
+
+    def check(name: str, data: bytes) -> None:
+        from blockwright.formats.readback import differences
+
+        writer = written[name]
+        with _answerable(f"format {writer.name!r} of {host.owner(writer)}"):
+            found = differences(writer, document, data)
+            if found:
+                raise PatternError(
+                    f"{name}, read again, is not what was drawn: {'; '.join(found)}; not kept"
+                )
+
+    return write_all(Path(out), contents, check)
 
 
 @contextmanager

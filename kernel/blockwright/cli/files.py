@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from unicodedata import normalize
 
-from blockwright.errors import InputError
+from blockwright.errors import BlockwrightError, InputError
 
 # Letters of a name that go into a file's name: file systems take 255 bytes, and a letter may
 # have four.
@@ -21,11 +21,18 @@ def slug(text: str) -> str:
     return "-".join(words)[:LONGEST].strip("-")
 
 
-def write_all(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
+Check = Callable[[str, bytes], None]
+"""Looks at a file as it lies on the disk, by its name; raises what is wrong with it."""
+
+
+def write_all(
+    folder: Path, contents: Mapping[str, bytes], check: Check = lambda name, data: None
+) -> list[Path]:
     """Write every file of `contents` (name to bytes) into the folder, or none of them.
 
-    Each is written beside its place first and renamed when all are there.  Raises InputError
-    when the folder cannot be made or written to; a folder made for them is then removed again.
+    Each is written beside its place first, read again and checked, and renamed when all are there:
+    an older file of that name stays whole until then.  Raises InputError when the folder cannot
+    be made or written to, and what `check` raises; a folder made for them is then removed again.
     """
     waiting: list[tuple[Path, Path]] = []
     made: list[Path] = []
@@ -42,13 +49,15 @@ def write_all(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
                 waiting.append((beside, place))
                 file.write(data)
         for beside, place in waiting:
+            check(place.name, beside.read_bytes())
+        for beside, place in waiting:
             beside.replace(place)
-    except (OSError, ValueError) as error:
+    except BaseException as error:
         for beside, _ in waiting:
             beside.unlink(missing_ok=True)
         for new in made:
             new.rmdir()
-        if isinstance(error, InputError):
+        if isinstance(error, BlockwrightError) or not isinstance(error, OSError | ValueError):
             raise
         why = error.strerror if isinstance(error, OSError) else str(error)
         raise InputError(f"cannot write to --out {str(folder)!r}: {why}; choose another") from None

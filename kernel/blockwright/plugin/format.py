@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from blockwright.body.lengths import Unit
+from blockwright.curves.curve import Curve
 from blockwright.pattern.finish import FinishedPiece
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.proof import Proof
@@ -42,13 +43,31 @@ class Document:
 
 
 @dataclass(frozen=True, slots=True)
+class Echo:
+    """What a file says when it is read again.
+
+    `outlines`: what is cut of every piece, curves or straight lines one after another, mm, wherever
+    it lies on the sheet; `notches` and `volumes` (mm^3) where the format has them.
+    """
+
+    outlines: tuple[tuple[Curve, ...], ...] = ()
+    notches: int | None = None
+    volumes: tuple[float, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Format:
     """`write` gives the whole file as bytes, the same for the same document every time.
 
-    `says` is one line: what it is for, units and scale.
+    `says` is one line: what it is for, units and scale.  `echo` reads such a file again, apart
+    from what wrote it, so that it can be compared with the pieces before it is kept; a format
+    without one is not compared.  `exact`: its lines are the curves themselves; otherwise they lie
+    within Output.flat of them.
     """
 
     name: str
     suffix: str
     says: str
     write: Callable[[Document], bytes]
+    echo: Callable[[bytes], Echo] | None = None
+    exact: bool = True

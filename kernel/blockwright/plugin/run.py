@@ -32,6 +32,8 @@ def draft(
     no pattern can be drawn from these values, or blocks do not go together.
     """
     blocks = in_order([block] if isinstance(block, type) else block)
+    if not blocks:
+        raise InputError("no block to draft; give one or more")
     faults: list[str] = []
     shared = _shared_out(blocks, settings or {}, faults)
     plans = [_plan(each, blocks, sheet, shared[each.key], faults) for each in blocks]
@@ -116,9 +118,10 @@ def _shared_out(
 
 def _no_option(name: str, option: str, has: Mapping[str, set[str]], key: str) -> str:
     asked = {key: has[key]} if key in has else has
-    known = [known for options in asked.values() for known in sorted(options)]
-    hint = did_you_mean(option, known) or f"; it has {', '.join(known) or 'none'}"
-    return f"{' and '.join(asked)} has no option {name!r}{hint}"
+    known = list(dict.fromkeys(known for options in asked.values() for known in sorted(options)))
+    hint = did_you_mean(option, known) or f"; there are {', '.join(known) or 'none'}"
+    has_none = "has" if len(asked) == 1 else "have"
+    return f"{' and '.join(asked)} {has_none} no option {name!r}{hint}"
 
 
 def _options(

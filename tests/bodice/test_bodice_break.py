@@ -1,0 +1,191 @@
+"""Every promise of the bodices holds on the pieces as drafted and breaks when they are bent."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from bending import end_moved, handle_moved, stretched, with_edge
+from bodice_samples import BODY, drafted
+
+from blockwright import Affine, Pattern, Point, line, polyline, prove
+from blockwright_bodice import EasyBodice, FittedBodice
+
+BENT = 1.0  # mm
+
+
+@pytest.fixture(scope="module")
+def fitted() -> Pattern:
+    pattern, proof = drafted(FittedBodice, BODY)
+    assert proof.held
+    return pattern
+
+
+@pytest.fixture(scope="module")
+def easy() -> Pattern:
+    pattern, proof = drafted(EasyBodice, BODY)
+    assert proof.held
+    return pattern
+
+
+def broken(pattern: Pattern) -> set[str]:
+    return {f"{finding.kind}: {finding.name}" for finding in prove(pattern).broken}
+
+
+def apex_moved(pattern: Pattern, name: str, step: Point) -> Pattern:
+    """The point of one dart carried away."""
+    piece = next(p for p in pattern.pieces if any(d.name == name for d in p.darts))
+    darts = tuple(replace(d, apex=d.apex + step) if d.name == name else d for d in piece.darts)
+    return pattern.with_piece(replace(piece, darts=darts))
+
+
+def taken_in(pattern: Pattern, piece: str, by: float = BENT) -> Pattern:
+    """All edges of a piece but its fold carried toward the fold."""
+    found = pattern.piece(piece)
+    step = Point(-by if piece == "back" else by, 0.0)
+    edges = tuple(
+        e if e.role == "fold" else replace(e, curve=e.curve.moved(Affine.move(step)))
+        for e in found.edges
+    )
+    return pattern.with_piece(replace(found, edges=edges))
+
+
+def narrowed(pattern: Pattern, edge: str, by: float = BENT) -> Pattern:
+    """A straight side seam moved toward the fold, whole."""
+    step = Point(-by if edge.startswith("back") else by, 0.0)
+    return with_edge(pattern, edge, pattern.edge(edge).curve.moved(Affine.move(step)))
+
+
+def dented(pattern: Pattern, name: str) -> Pattern:
+    """The middle of an edge pushed over to the other side: one bend more."""
+    return stretched(pattern, name, 30.0 * BENT)
+
+
+def carried_out(pattern: Pattern, piece: str, name: str) -> Pattern:
+    """A dart's point carried far out of its piece, over the fold."""
+    return apex_moved(pattern, name, Point(-400.0 if piece == "back" else 400.0, 0.0))
+
+
+def middle_over(pattern: Pattern, name: str) -> Pattern:
+    """The middle of an armhole carried over the fold of its piece."""
+    curve = pattern.edge(name).curve
+    a, b = curve.split_at(curve.length / 2.0)
+    over = Point(-3.0 * a.end.x, a.end.y)
+    return with_edge(pattern, name, polyline([a.start, over, b.end]))
+
+
+FITTED = {
+    # Seams and widths along edges: a millimetre longer.
+    "seam: shoulder": lambda p: stretched(p, "front shoulder"),
+    "seam: side": lambda p: stretched(p, "back side"),
+    "girth: neck": lambda p: stretched(p, "front neck", BENT),
+    "girth: waist": lambda p: stretched(p, "back waist side"),
+    # Widths across.
+    "girth: bust": lambda p: narrowed(p, "back side"),
+    "girth: across back": lambda p: taken_in(p, "back", 25.0),
+    "girth: across front": lambda p: taken_in(p, "front", 25.0),
+    # Corners: a handle turned.
+    "corner: neck over the shoulder": lambda p: handle_moved(p, "back neck", "start"),
+    "corner: armhole over the shoulder": lambda p: handle_moved(p, "front armhole", "start"),
+    "corner: armhole under the arm": lambda p: handle_moved(p, "back armhole", "start"),
+    "corner: waist over the side seam": lambda p: handle_moved(p, "front waist side", "start"),
+    "corner: back shoulder over the dart": lambda p: handle_moved(p, "back shoulder", "start"),
+    "corner: side seam over the dart": lambda p: handle_moved(p, "front side upper", "end"),
+    "corner: back waist over the dart": lambda p: handle_moved(p, "back waist side", "start"),
+    "corner: front waist over the dart": lambda p: handle_moved(p, "front waist", "start"),
+    "corner: neck at the centre front, square": lambda p: handle_moved(p, "front neck", "start"),
+    "corner: neck at the centre back, square": lambda p: handle_moved(p, "back neck", "end"),
+    "corner: waist at the centre back, square": lambda p: handle_moved(p, "back waist", "start"),
+    "corner: waist at the centre front, square": lambda p: handle_moved(p, "front waist", "end"),
+    # Darts: a point moved across, so that one leg is longer.
+    **{
+        f"dart legs: {name} of {piece}": lambda p, name=name: apex_moved(p, name, Point(3.0, 3.0))
+        for name, piece in (
+            ("back waist dart", "back"),
+            ("shoulder dart", "back"),
+            ("front waist dart", "front"),
+            ("bust dart", "front"),
+        )
+    },
+    "outline: back: darts inside, clear of each other": lambda p: carried_out(
+        p, "back", "back waist dart"
+    ),
+    "outline: front: darts inside, clear of each other": lambda p: carried_out(
+        p, "front", "front waist dart"
+    ),
+    "girth: finished shoulder": lambda p: stretched(p, "front shoulder", 60.0),
+    # Outlines.
+    "outline: back closes": lambda p: end_moved(p, "back waist", "start", (0.0, -BENT)),
+    "outline: front closes": lambda p: end_moved(p, "front neck", "start", (BENT, 0.0)),
+    "outline: back does not cross itself": lambda p: middle_over(p, "back armhole"),
+    "outline: front does not cross itself": lambda p: middle_over(p, "front armhole"),
+    # Shapes.
+    **{
+        f"shape: {name}: changes from hollow to full": lambda p, name=name: dented(p, name)
+        for name in ("front neck", "back neck", "front armhole", "back armhole")
+    },
+}
+EASY = {
+    "girth: finished shoulder": lambda p: stretched(p, "front shoulder", 60.0),
+    "girth: chest": lambda p: narrowed(p, "front side"),
+    "girth: waist": lambda p: stretched(p, "front waist"),
+    "girth: across front": lambda p: taken_in(p, "front", 40.0),
+    "seam: shoulder": lambda p: stretched(p, "back shoulder"),
+}
+
+
+@pytest.mark.parametrize("name", FITTED)
+def test_a_bent_piece_breaks_its_promise(fitted: Pattern, name: str) -> None:
+    assert name in broken(FITTED[name](fitted))
+
+
+@pytest.mark.parametrize("name", EASY)
+def test_a_bent_easy_piece_breaks_its_promise(easy: Pattern, name: str) -> None:
+    assert name in broken(EASY[name](easy))
+
+
+def test_every_promise_of_the_fitted_bodice_is_bent_here(fitted: Pattern) -> None:
+    assert {f"{f.kind}: {f.name}" for f in prove(fitted).findings} == set(FITTED)
+
+
+def test_every_kind_the_easy_bodice_adds_is_bent_here(easy: Pattern) -> None:
+    promised = {f"{f.kind}: {f.name}" for f in prove(easy).findings}
+    assert promised - set(FITTED) == {"girth: chest"}
+
+
+def test_an_eased_shoulder_is_promised_its_ease() -> None:
+    pattern, proof = drafted(FittedBodice, BODY, back_shoulder="ease")
+    (wanted,) = [f for f in proof.findings if f.name == "shoulder"]
+    assert (wanted.low, wanted.high) == (6.0, 6.0)
+    assert "seam: shoulder" in broken(stretched(pattern, "back shoulder", 0.2))
+    assert not broken(stretched(pattern, "back shoulder", 0.05))
+
+
+@pytest.mark.parametrize("edge", ["front shoulder", "front shoulder outer"])
+def test_a_bust_dart_at_the_shoulder_is_promised_as_well(edge: str) -> None:
+    pattern, proof = drafted(FittedBodice, BODY, bust_dart="shoulder")
+    assert proof.held
+    assert broken(stretched(pattern, edge)) >= {"seam: shoulder"}
+    turned = handle_moved(pattern, "front shoulder outer", "start")
+    assert "corner: front shoulder over the dart" in broken(turned)
+
+
+@pytest.mark.parametrize(("by", "caught"), [(0.04, False), (0.06, True)])
+def test_a_tenth_of_a_millimetre_round_the_bust_is_the_edge(fitted, by, caught) -> None:
+    """The back's side moved in counts twice, since it is cut on the fold."""
+    bent = narrowed(fitted, "back side", by)
+    assert ("girth: bust" in broken(bent)) is caught
+
+
+def test_the_bust_is_measured_where_the_dart_is_closed(fitted: Pattern) -> None:
+    """The level goes over the bust dart: cloth between its legs is not counted."""
+    piece = fitted.piece("front")
+    (guide,) = piece.guides
+    straight = line(guide.curve.start, Point(guide.curve.end.x, guide.curve.start.y))
+    girth = next(p for p in fitted.promises if p.kind == "girth" and p.name == "bust")
+    levels = tuple(
+        replace(level, level=straight) if level.piece == "front" else level
+        for level in girth.levels
+    )
+    promises = tuple(replace(p, levels=levels) if p is girth else p for p in fitted.promises)
+    assert broken(replace(fitted, promises=promises)) == {"girth: bust"}
