@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from blockwright.curves.point import Point as Point
     from blockwright.curves.point import distance as distance
     from blockwright.curves.ruled import on_line as on_line
+    from blockwright.curves.ruled import points_on_line as points_on_line
     from blockwright.errors import BlockwrightError as BlockwrightError
     from blockwright.errors import GeometryError as GeometryError
     from blockwright.errors import InputError as InputError
@@ -93,7 +94,7 @@ _HOMES = {
     "curves.meet": ("intersections", "nearest"),
     "curves.offset": ("parallel",),
     "curves.point": ("Point", "distance"),
-    "curves.ruled": ("on_line",),
+    "curves.ruled": ("on_line", "points_on_line"),
     "errors": (
         "BlockwrightError",
         "GeometryError",

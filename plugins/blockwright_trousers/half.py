@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from blockwright import Curve, FairSpline, Point, fair_spline, on_line
+from blockwright import Curve, FairSpline, Point, fair_spline, points_on_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,5 +81,5 @@ def start_way(spline: FairSpline) -> Point:
 
 
 def at_level(curve: Curve, y: float) -> Point:
-    """The first place at which a curve meets a level, mm; StopIteration if it does not."""
-    return curve.point_at(next(iter(on_line(curve, Point(0.0, y), Point(1.0, y)))))
+    """The first place at which a curve meets a level, mm; IndexError if it does not."""
+    return points_on_line([curve], Point(0.0, y), Point(1.0, y))[0]

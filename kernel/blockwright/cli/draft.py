@@ -100,17 +100,17 @@ def draft(
     host = loaded()
     for key in keys:
         host.block(key)
-    writers = [host.format(name) for name in _names(formats)]
+    writers = [host.format(name) for name in format_names(formats)]
     pairs = _pairs(settings)
     allowances = _allowances(pairs)
     document = _drafted(host, keys, body, pairs)
     if finish_sheet is not None or allowances:
         document = _finished(document, finish_sheet, allowances)
-    document = replace(document, output=_output(paper, thickness, flat))
+    document = replace(document, output=output(paper, thickness, flat))
     written: list[Path] = []
     if document.proof.held or unproved:
-        written = _written(host, document, writers, out, _stem(name, document, body))
-    _tell(document, written, as_json)
+        written = write_document(host, document, writers, out, _stem(name, document, body))
+    tell(document, written, as_json)
     if document.proof.held:
         return 0
     if not unproved:
@@ -130,7 +130,7 @@ def _drafted(host: Host, keys: tuple[str, ...], body: str, settings: dict[str, s
     sheet = load_sheet(body)
     blocks = [host.block(key) for key in keys]
     owners = dict.fromkeys(f"block {key!r} of {host.owner(host.block(key))}" for key in keys)
-    with _answerable(" with ".join(owners)):
+    with answerable(" with ".join(owners)):
         pattern = draft_blocks(blocks, sheet, settings)
         return Document(pattern, prove(pattern), sheet.units)
 
@@ -150,7 +150,7 @@ def _finished(document: Document, sheet: str | None, allowances: dict[str, str])
     return replace(document, finished=finish_all(document.pattern, how))
 
 
-def _output(paper: str, thickness: str, flat: str) -> Output:
+def output(paper: str, thickness: str, flat: str) -> Output:
     from blockwright.body.lengths import Unit, parse_length
     from blockwright.plugin.format import Output
 
@@ -180,7 +180,7 @@ def _stem(name: str | None, document: Document, body: str) -> str:
     return name
 
 
-def _written(
+def write_document(
     host: Host, document: Document, writers: list[Format], out: str, stem: str
 ) -> list[Path]:
     from pathlib import Path
@@ -193,7 +193,7 @@ def _written(
         name = stem + writer.suffix
         if name in contents:
             raise InputError(f"--format: two of these write {name}; give them one at a time")
-        with _answerable(f"format {writer.name!r} of {host.owner(writer)}"):
+        with answerable(f"format {writer.name!r} of {host.owner(writer)}"):
             contents[name] = writer.write(document)
             if not isinstance(contents[name], bytes):
                 raise TypeError(f"gave {type(contents[name]).__name__}, not bytes")
@@ -203,7 +203,7 @@ def _written(
         from blockwright.formats.readback import differences
 
         writer = written[name]
-        with _answerable(f"format {writer.name!r} of {host.owner(writer)}"):
+        with answerable(f"format {writer.name!r} of {host.owner(writer)}"):
             found = differences(writer, document, data)
             if found:
                 raise PatternError(
@@ -214,7 +214,7 @@ def _written(
 
 
 @contextmanager
-def _answerable(what: str) -> Iterator[None]:
+def answerable(what: str) -> Iterator[None]:
     """Make of anything that a plugin's own code raises a PluginError that names it."""
     try:
         yield
@@ -232,7 +232,7 @@ def _answerable(what: str) -> Iterator[None]:
         raise PluginError(f"{what} failed: {reason}; tell its author") from error
 
 
-def _tell(document: Document, written: list[Path], as_json: bool) -> None:
+def tell(document: Document, written: list[Path], as_json: bool) -> None:
     if as_json:
         import json
 
@@ -246,7 +246,7 @@ def _tell(document: Document, written: list[Path], as_json: bool) -> None:
         click.echo(f"wrote {path}")
 
 
-def _names(formats: str) -> list[str]:
+def format_names(formats: str) -> list[str]:
     names = [name.strip() for name in formats.split(",")]
     if not all(names):
         raise InputError(f"--format {formats!r} has an empty name; give for instance svg,dxf")

@@ -37,7 +37,7 @@ def on_line(curve: Curve, a: Point, b: Point) -> tuple[float, ...]:
 
 
 def points_on_line(curves: Sequence[Curve], a: Point, b: Point) -> list[Point]:
-    """Where curves meet the line through a and b, in no order; a corner of two counts twice.
+    """Where curves meet the line through a and b, in their order; a corner of two counts twice.
 
     Quicker than `on_line` where the distances along the curves are not wanted; errors the same.
     """

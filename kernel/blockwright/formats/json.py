@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from blockwright.pattern.finish import FinishedPiece
 from blockwright.pattern.piece import Piece
-from blockwright.plugin.format import Document, Format
+from blockwright.plugin.format import Document, Echo, Format, Read
 from blockwright.plugin.hookspecs import hookimpl
 
 VERSION = 1
@@ -16,7 +17,20 @@ VERSION = 1
 @hookimpl
 def blockwright_formats() -> list[Format]:
     """JSON."""
-    return [Format("json", ".json", "the whole draft and its proof for programs, mm, y up", write)]
+    says = "the whole draft and its proof for programs, mm, y up"
+    return [Format("json", ".json", says, write, _echo, _read)]
+
+
+def _echo(data: bytes) -> Echo:
+    from blockwright.formats.json_read import echo
+
+    return echo(data)
+
+
+def _read(data: bytes, where: str) -> Read:
+    from blockwright.formats.json_read import read
+
+    return read(data, where)
 
 
 def write(document: Document) -> bytes:
@@ -44,6 +58,7 @@ def as_values(document: Document) -> dict[str, Any]:
             for m in pattern.marks
         ],
         "pieces": [_piece(piece) for piece in pattern.pieces],
+        "finished": [_finished(finished) for finished in document.finished],
         "proof": document.proof.to_json(),
     }
     plain: dict[str, Any] = _finite(values)
@@ -94,4 +109,30 @@ def _piece(piece: Piece) -> dict[str, Any]:
             {"name": guide.name, "beziers": guide.curve.control.tolist()} for guide in piece.guides
         ],
         "notes": [{"at": list(note.at), "words": note.words} for note in piece.notes],
+    }
+
+
+def _finished(finished: FinishedPiece) -> dict[str, Any]:
+    """What is cut of a piece: its outline edge by edge, notches on it and drill holes."""
+    return {
+        "name": finished.piece.name,
+        "cut": [
+            {"name": edge.name, "role": edge.role, "beziers": edge.curve.control.tolist()}
+            for edge in finished.cut
+        ],
+        "notches": [
+            {
+                "name": notch.name,
+                "at": list(notch.at),
+                "inward": list(notch.inward),
+                "kind": notch.kind,
+                "depth": notch.depth,
+                "width": notch.width,
+            }
+            for notch in finished.notches
+        ],
+        "drills": [
+            {"name": drill.name, "at": list(drill.at), "diameter": drill.diameter}
+            for drill in finished.drills
+        ],
     }

@@ -9,6 +9,7 @@ from blockwright.body.lengths import Unit
 from blockwright.curves.curve import Curve
 from blockwright.pattern.finish import FinishedPiece
 from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.piece import Piece
 from blockwright.pattern.proof import Proof
 
 
@@ -43,6 +44,18 @@ class Document:
 
 
 @dataclass(frozen=True, slots=True)
+class Read:
+    """Pieces read from a file, and a line for everything in it that was not understood.
+
+    `unit` is what the file says its maker works in.
+    """
+
+    pieces: tuple[Piece, ...]
+    not_understood: tuple[str, ...] = ()
+    unit: Unit = Unit.CM
+
+
+@dataclass(frozen=True, slots=True)
 class Echo:
     """What a file says when it is read again.
 
@@ -61,7 +74,8 @@ class Format:
 
     `says` is one line: what it is for, units and scale.  `echo` reads such a file again, apart
     from what wrote it, so that it can be compared with the pieces before it is kept; a format
-    without one is not compared.  `exact`: its lines are the curves themselves; otherwise they lie
+    without one is not compared.  `read` gives the pieces of a file, its own or a stranger's, whose
+    name it is told for messages; InputError when it cannot be read.  `exact`: its lines are the curves themselves; otherwise they lie
     within Output.flat of them.
     """
 
@@ -70,4 +84,5 @@ class Format:
     says: str
     write: Callable[[Document], bytes]
     echo: Callable[[bytes], Echo] | None = None
+    read: Callable[[bytes, str], Read] | None = None
     exact: bool = True
