@@ -151,6 +151,7 @@ def _finished(document: Document, sheet: str | None, allowances: dict[str, str])
 
 
 def output(paper: str, thickness: str, flat: str) -> Output:
+    """What was chosen for files; InputError names the choice that cannot be."""
     from blockwright.body.lengths import Unit, parse_length
     from blockwright.plugin.format import Output
 
@@ -183,6 +184,7 @@ def _stem(name: str | None, document: Document, body: str) -> str:
 def write_document(
     host: Host, document: Document, writers: list[Format], out: str, stem: str
 ) -> list[Path]:
+    """Write a document in every format, all or none, each read again and compared first."""
     from pathlib import Path
 
     from blockwright.cli.files import write_all
@@ -233,6 +235,7 @@ def answerable(what: str) -> Iterator[None]:
 
 
 def tell(document: Document, written: list[Path], as_json: bool) -> None:
+    """Print the proof and the files written."""
     if as_json:
         import json
 
@@ -247,6 +250,7 @@ def tell(document: Document, written: list[Path], as_json: bool) -> None:
 
 
 def format_names(formats: str) -> list[str]:
+    """Names of formats with commas between, each once."""
     names = [name.strip() for name in formats.split(",")]
     if not all(names):
         raise InputError(f"--format {formats!r} has an empty name; give for instance svg,dxf")

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.errors import GeometryError, InputError, PatternError
-from blockwright.pattern.piece import Dart, Edge, Guide, Note, Notch, Piece
+from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Note, Piece
 from blockwright.plugin.format import Echo, Read
 
 T = TypeVar("T")

@@ -75,8 +75,8 @@ class Format:
     `says` is one line: what it is for, units and scale.  `echo` reads such a file again, apart
     from what wrote it, so that it can be compared with the pieces before it is kept; a format
     without one is not compared.  `read` gives the pieces of a file, its own or a stranger's, whose
-    name it is told for messages; InputError when it cannot be read.  `exact`: its lines are the curves themselves; otherwise they lie
-    within Output.flat of them.
+    name it is told for messages; InputError when it cannot be read.  `exact`: its lines are the
+    curves themselves; otherwise they lie within Output.flat of them.
     """
 
     name: str

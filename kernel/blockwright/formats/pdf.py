@@ -1,0 +1,424 @@
+"""PDF at true size: one page for a roll plotter, or tiles for a printer at home.
+
+1 mm is 72 / 25.4 points.  Pages are drawn in millimetres, y up, under one scale.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+from blockwright.curves.curve import Curve
+from blockwright.curves.point import Point, distance
+from blockwright.errors import InputError
+from blockwright.formats import layout, palette
+from blockwright.formats.palette import Stroke
+from blockwright.formats.tiles import UNPRINTED, Box, Grid, Tile, Tiling, ink, tiled
+from blockwright.formats.words import LINE_SIZE, NOTE_SIZE, Line, Words
+from blockwright.plugin.format import Document, Echo, Format
+from blockwright.plugin.hookspecs import hookimpl
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+    from reportlab.pdfgen.pathobject import PDFPathObject
+
+POINTS = 72.0 / 25.4
+# Readers of PDF take no page larger than 14,400 points, which is 200 in; here in mm.
+LARGEST_PAGE = 5080.0
+# Edges whose ends are this far apart (mm) do not meet; the gap is drawn, not closed.
+GAP = 1e-3
+FONT, BOLD = "Helvetica", "Helvetica-Bold"
+LEADING = 1.35
+# What is on a tile but not of the drawing, pale so that no line is lost under it.
+PALE = Stroke(0.25, (), "#a0a0a0")
+ARM = 5.0
+TILE_NAME, NEIGHBOUR, SMALL = 7.0, 3.0, 2.6
+# The page with the map, mm: its edge, its squares (the second laid off from the first), the room
+# between its parts.
+INSET = UNPRINTED + 2.0
+SQUARES = ((0.0, layout.CM_BAR, "10 cm"), (8.0, layout.INCH_BAR, "4 in"))
+SQUARE = Stroke(0.3, (), palette.INK)
+SMALL_OUTLINE = Stroke(0.3, (), palette.INK)
+APART, LEAST_MAP = 6.0, 60.0
+HEAD_SIZE, STEP_SIZE, SIZES_SIZE, PIECE_SIZE = 7.0, 3.6, 3.2, 2.5
+
+
+@hookimpl
+def blockwright_formats() -> list[Format]:
+    """PDF as one page and as tiles."""
+    return [
+        Format("pdf", ".pdf", "true-size PDF for roll plotters, mm, one page", write, _echo),
+        Format(
+            "tiles",
+            ".tiles.pdf",
+            "true-size PDF for printers at home, mm, tiles to tape and a map of them",
+            write_tiles,
+            _echo,
+        ),
+    ]
+
+
+def _echo(data: bytes) -> Echo:
+    from blockwright.formats.pdf_read import echo
+
+    return echo(data)
+
+
+def write(document: Document) -> bytes:
+    """The whole drawing on one page.  InputError when that is larger than a PDF page can be."""
+    return write_sheet(document, layout.lay_out(document))
+
+
+def write_sheet(document: Document, sheet: layout.Sheet) -> bytes:
+    """A laid out sheet on one page, as `write`."""
+    if max(sheet.width, sheet.height) > LARGEST_PAGE:
+        raise InputError(
+            f"format pdf: the sheet is {sheet.width:.0f} x {sheet.height:.0f} mm, and a page goes "
+            f"to {LARGEST_PAGE:.0f} mm; draft fewer blocks at once, or take format tiles"
+        )
+    canvas, stream = _canvas(document)
+    canvas.setPageSize((sheet.width * POINTS, sheet.height * POINTS))
+    canvas.scale(POINTS, POINTS)
+    for placed in sheet.placed:
+        canvas.saveState()
+        canvas.translate(*placed.step)
+        _piece(canvas, placed)
+        canvas.restoreState()
+    for role, a, b in sheet.bars:
+        _line(canvas, palette.STROKES[role], a, b)
+    for words in sheet.words:
+        _text(canvas, words)
+    canvas.showPage()
+    canvas.save()
+    return stream.getvalue()
+
+
+def write_tiles(document: Document) -> bytes:
+    """A page with a map, then every tile that has something on it, row by row.
+
+    Raises InputError for a paper or an overlap that cannot be.
+    """
+    sheet = layout.lay_out(document)
+    tiling = tiled(sheet, document.output)
+    canvas, stream = _canvas(document)
+    _map_page(canvas, document, tiling, _sizes(sheet))
+    bounds = []
+    for number, placed in enumerate(tiling.sheet.placed):
+        box = ink(placed).bounds
+        low, high = (math.floor(box.x0), math.floor(box.y0)), (math.ceil(box.x1), math.ceil(box.y1))
+        canvas.beginForm(_form(number), *low, *high)
+        _piece(canvas, placed)
+        canvas.endForm()
+        bounds.append(box.moved(placed.step))
+    for tile in tiling.used:
+        shown = [i for i, box in enumerate(bounds) if box.meets(tiling.grid.window(tile))]
+        _tile(canvas, document, tiling, tile, shown)
+    canvas.save()
+    return stream.getvalue()
+
+
+def _canvas(document: Document) -> tuple[Canvas, io.BytesIO]:
+    """An empty PDF, without the time it is written at."""
+    from reportlab.pdfgen.canvas import Canvas
+
+    proved = "" if document.proof.held else "UNPROVED: a promise is broken. "
+    stream = io.BytesIO()
+    canvas = Canvas(stream, invariant=1, pageCompression=1)
+    canvas.setTitle(_plain(_title(document)))
+    canvas.setSubject(_plain(f"{proved}Blockwright block {document.pattern.block}, true size"))
+    canvas.setCreator("Blockwright")
+    canvas.setAuthor("")
+    # A wish that print dialogues respect: do not fit the page to the paper.
+    canvas.setViewerPreference("PrintScaling", "None")
+    return canvas, stream
+
+
+def _title(document: Document) -> str:
+    body = document.pattern.body
+    return f"{document.pattern.title} for {body}" if body else document.pattern.title
+
+
+# -- drawing ---------------------------------------------------------------------------------
+
+
+def _piece(canvas: Canvas, placed: layout.Placed) -> None:
+    """All that is drawn on a piece, in its own coordinates."""
+    for role, curves in placed.lines:
+        _pen(canvas, palette.STROKES[role])
+        canvas.drawPath(_path(canvas, curves))
+    for role, a, b in placed.strokes:
+        _line(canvas, palette.STROKES[role], a, b)
+    for mark in placed.marks:
+        for a, b in layout.cross(mark):
+            _line(canvas, palette.STROKES["mark"], a, b)
+    for words in placed.words:
+        _text(canvas, words)
+
+
+def _pen(canvas: Canvas, stroke: Stroke) -> None:
+    canvas.setStrokeColor(stroke.colour)
+    canvas.setLineWidth(stroke.width)
+    canvas.setLineJoin(1)
+    canvas.setDash([*stroke.dashes])
+
+
+def _path(canvas: Canvas, curves: Sequence[Curve]) -> PDFPathObject:
+    """Curves that follow one another as one path, closed if they close without a gap."""
+    path = canvas.beginPath()
+    whole = True
+    at = curves[-1].end
+    for i, curve in enumerate(curves):
+        gap = distance(at, curve.start) > GAP
+        whole = whole and not gap
+        if gap or not i:
+            path.moveTo(*curve.start)
+        if layout.is_straight(curve):
+            path.lineTo(*curve.end)
+        else:
+            for _, b, c, d in curve.control.tolist():
+                path.curveTo(*b, *c, *d)
+        at = curve.end
+    if whole:
+        path.close()
+    return path
+
+
+def _line(canvas: Canvas, stroke: Stroke, a: Point, b: Point) -> None:
+    _pen(canvas, stroke)
+    canvas.line(*a, *b)
+
+
+def _text(canvas: Canvas, words: Words, colour: str = palette.INK) -> None:
+    """Words in their place, drawn narrower where they are wider than the room they were given.
+
+    Letters that the standard fonts have not are black squares.
+    """
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
+    line = words.line
+    text = _plain(line.text)
+    font = BOLD if line.warning else FONT
+    width = stringWidth(text, font, line.size)
+    if not width:
+        return
+    narrow = min(1.0, line.width / width)
+    cos, sin = math.cos(words.angle), math.sin(words.angle)
+    at = words.at
+    if words.centred:
+        at -= Point(cos, sin) * (width * narrow / 2.0)
+    written = canvas.beginText()
+    written.setTextTransform(cos * narrow, sin * narrow, -sin, cos, *at)
+    written.setFont(font, line.size)
+    written.setFillColor(palette.WARNING if line.warning else colour)
+    written.textOut(text)
+    canvas.drawText(written)
+
+
+def _plain(text: str) -> str:
+    """Text without what cannot be written at all: controls and halves of letters."""
+    return "".join(c if c.isprintable() else "\ufffd" for c in text)
+
+
+def _short(text: str, size: float, room: float) -> Line:
+    """Text on one line, cut off where it does not go into the room."""
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
+    whole = text = _plain(" ".join(text.split()))
+    while text and stringWidth(whole, FONT, size) > room:
+        text = text[:-1]
+        whole = text + "…"
+    return Line(whole, size)
+
+
+def _wrapped(text: str, size: float, room: float) -> list[Line]:
+    """Text on as many lines as it takes, broken between words."""
+    from reportlab.lib.utils import simpleSplit
+
+    return [_short(part, size, room) for part in simpleSplit(_plain(text), FONT, size, room)]
+
+
+# -- tiles -----------------------------------------------------------------------------------
+
+
+def _form(number: int) -> str:
+    """The name that a piece's drawing has in the file; tiles only call it."""
+    return f"piece-{number + 1}"
+
+
+def _tile(
+    canvas: Canvas, document: Document, tiling: Tiling, tile: Tile, shown: Iterable[int]
+) -> None:
+    grid = tiling.grid
+    window, cut = grid.window(tile), grid.crosses(tile)
+    canvas.setPageSize((grid.page.width * POINTS, grid.page.height * POINTS))
+    canvas.scale(POINTS, POINTS)
+    canvas.translate(UNPRINTED - window.x0, UNPRINTED - window.y0)
+    clip = canvas.beginPath()
+    clip.rect(window.x0, window.y0, window.x1 - window.x0, window.y1 - window.y0)
+    canvas.clipPath(clip, stroke=0)
+    for x in (cut.x0, cut.x1):
+        for y in (cut.y0, cut.y1):
+            at = Point(x, y)
+            for arm in (Point(ARM, 0.0), Point(0.0, ARM)):
+                _line(canvas, PALE, at - arm, at + arm)
+    name = Point(cut.x0 + 3.0, cut.y1 - 3.0 - TILE_NAME)
+    _text(canvas, Words(Line(str(tile), TILE_NAME), name, centred=False), PALE.colour)
+    room = cut.x1 - cut.x0 - 6.0
+    what = _short(_title(document), SMALL, room)
+    _text(canvas, Words(what, name - Point(0.0, SMALL * LEADING), centred=False), PALE.colour)
+    _neighbours(canvas, tiling, tile)
+    # The drawing comes last, so that nothing pale lies over it.
+    for i in shown:
+        canvas.saveState()
+        canvas.translate(*tiling.sheet.placed[i].step)
+        canvas.doForm(_form(i))
+        canvas.restoreState()
+    canvas.showPage()
+
+
+def _neighbours(canvas: Canvas, tiling: Tiling, tile: Tile) -> None:
+    """On what is cut off or taped over: which tile comes there."""
+    grid = tiling.grid
+    band = grid.overlap / 2.0
+    if band < NEIGHBOUR:
+        return
+    cut = grid.crosses(tile)
+    middle = Point((cut.x0 + cut.x1) / 2.0, (cut.y0 + cut.y1) / 2.0)
+    for rows, columns, at in (
+        (-1, 0, Point(middle.x, cut.y1 + band / 2.0)),
+        (1, 0, Point(middle.x, cut.y0 - band / 2.0)),
+        (0, -1, Point(cut.x0 - band / 2.0, middle.y)),
+        (0, 1, Point(cut.x1 + band / 2.0, middle.y)),
+    ):
+        other = Tile(tile.row + rows, tile.column + columns)
+        if other in tiling.used:
+            _text(canvas, Words(Line(str(other), NEIGHBOUR), at), PALE.colour)
+
+
+# -- the page with the map -------------------------------------------------------------------
+
+
+def _map_page(canvas: Canvas, document: Document, tiling: Tiling, sizes: list[Line]) -> None:
+    short, long = sorted(tiling.grid.page)
+    canvas.setPageSize((short * POINTS, long * POINTS))
+    canvas.scale(POINTS, POINTS)
+    width = short - 2.0 * INSET
+    over = _squares(canvas)
+    beside = Point(INSET + over + APART, INSET + over)
+    _written(canvas, _steps(document, tiling, width - over - APART), beside, INSET)
+    floor = INSET + over + APART
+    head = _head(document, sizes, width)
+    under = _written(canvas, head, Point(INSET, long - INSET), floor + LEAST_MAP)
+    _map(canvas, tiling, Box(INSET, floor, INSET + width, under - APART / 2.0))
+    canvas.showPage()
+
+
+def _written(canvas: Canvas, lines: Iterable[Line], at: Point, floor: float) -> float:
+    """Lines one under the other from an upper left corner, as many as go above the floor.
+
+    Gives the height below them.
+    """
+    down = at.y
+    for line in lines:
+        if down - line.size * LEADING < floor:
+            break
+        down -= line.size * LEADING
+        _text(canvas, Words(line, Point(at.x, down + 0.3 * line.size), centred=False))
+    return down
+
+
+def _head(document: Document, sizes: list[Line], width: float) -> list[Line]:
+    """What the drawing is."""
+    pattern, proof = document.pattern, document.proof
+    count = len(proof.findings)
+    lines = _wrapped(pattern.title, HEAD_SIZE, width)
+    if pattern.body:
+        lines.append(_short(f"for {pattern.body}", LINE_SIZE, width))
+    if proof.held:
+        lines.append(Line(f"Proved: {count} of {count} promises held", NOTE_SIZE))
+    else:
+        broken = f"UNPROVED: {len(proof.broken)} of {count} promises broken"
+        lines.append(Line(broken, LINE_SIZE, warning=True))
+    allowances = "allowances included" if document.finished else "no seam allowance"
+    lines += _wrapped(f"{pattern.block}; true size; {allowances}", STEP_SIZE, width)
+    return [*lines, *(part for size in sizes for part in _wrapped(size.text, SIZES_SIZE, width))]
+
+
+def _sizes(sheet: layout.Sheet) -> list[Line]:
+    """The finished sizes, which a sheet has in its strip to the right of its title."""
+    return [
+        words.line for words in sheet.words if not words.centred and words.at.x > layout.TITLE_AT
+    ]
+
+
+def _squares(canvas: Canvas) -> float:
+    """The two squares to measure, in the lower left corner; gives how far they reach."""
+    for off, side, says in SQUARES:
+        low = INSET + off
+        _pen(canvas, SQUARE)
+        canvas.rect(low, low, side, side)
+        # Each says what it is where the other does not reach.
+        up = low + 2.5 if not off else low + side - 6.5
+        _text(canvas, Words(Line(says, NOTE_SIZE), Point(low + side / 2.0, up)))
+    return max(off + side for off, side, _ in SQUARES)
+
+
+def _steps(document: Document, tiling: Tiling, width: float) -> list[Line]:
+    """What to do, in lines that go into the width."""
+    grid = tiling.grid
+    count = len(tiling.used)
+    empty = grid.columns * grid.rows - count
+    turned = "landscape" if grid.page.width > grid.page.height else "portrait"
+    shared = f" They share {grid.overlap:g} mm." if grid.overlap else ""
+    left = f" Crossed out above: {empty} left out, with no line or word on them." if empty else ""
+    steps = [
+        "Print at 100 % (actual size), not fitted to the page.",
+        "Measure both squares, 10 cm and 4 in, across and up, before cutting good cloth.",
+        f"{count} {'tile' if count == 1 else 'tiles'} of {document.output.paper.capitalize()} "
+        f"paper, {turned}; rows A, B, C from the top, columns 1, 2, 3 from the left.{left}",
+        f"Cut tiles through their crosses, lay cross on cross, and tape.{shared}",
+        "Blades are sharp: cut away from your hands and keep them from children.",
+    ]
+    lines: list[Line] = []
+    for number, step in enumerate(steps, start=1):
+        lines += [*_wrapped(f"{number}. {step}", STEP_SIZE, width), Line("", STEP_SIZE / 2.0)]
+    return lines
+
+
+def _map(canvas: Canvas, tiling: Tiling, room: Box) -> None:
+    """All tiles with their names, the pieces on them, as large as goes into the room."""
+    grid = tiling.grid
+    width, height = grid.size
+    scale = min((room.x1 - room.x0) / width, (room.y1 - room.y0) / height)
+    name_size = min(NOTE_SIZE, 0.35 * min(grid.step) * scale)
+    canvas.saveState()
+    canvas.translate(room.x0, room.y1 - height * scale)
+    canvas.scale(scale, scale)
+    _map_tiles(canvas, tiling, grid, name_size / scale, PALE._replace(width=PALE.width / scale))
+    pen = SMALL_OUTLINE._replace(width=SMALL_OUTLINE.width / scale)
+    for placed in tiling.sheet.placed:
+        _, outline = placed.lines[0]
+        canvas.saveState()
+        canvas.translate(*placed.step)
+        _pen(canvas, pen)
+        canvas.drawPath(_path(canvas, outline))
+        x0, y0, x1, y1 = layout.bounds(outline)
+        name = _short(placed.piece.name, PIECE_SIZE / scale, x1 - x0)
+        _text(canvas, Words(name, Point((x0 + x1) / 2.0, (y0 + y1) / 2.0)))
+        canvas.restoreState()
+    canvas.restoreState()
+
+
+def _map_tiles(canvas: Canvas, tiling: Tiling, grid: Grid, size: float, pen: Stroke) -> None:
+    for tile in grid.all():
+        x0, y0, x1, y1 = grid.cell(tile)
+        _pen(canvas, pen)
+        canvas.rect(x0, y0, x1 - x0, y1 - y0)
+        if tile in tiling.used:
+            at = Point(x0 + 0.3 * size, y1 - 1.1 * size)
+            _text(canvas, Words(Line(str(tile), size), at, centred=False), "#606060")
+        else:
+            canvas.line(x0, y0, x1, y1)
+            canvas.line(x0, y1, x1, y0)
