@@ -76,11 +76,17 @@ ESTIMATES: dict[str, tuple[Callable[..., float], tuple[str, ...]]] = {
 }
 
 
-def body(row: Row) -> dict[str, float]:
-    """The measurements of a row, mm, by our names."""
+def measured(row: Row) -> dict[str, float]:
+    """The measurements of a row, mm, by our names: those that the survey has."""
     values = {name: float(row[column]) for name, (column, _) in COLUMNS.items()}
     for name, (upper, lower, _) in DIFFERENCES.items():
         values[name] = float(row[upper]) - float(row[lower])
+    return values
+
+
+def body(row: Row) -> dict[str, float]:
+    """The measurements of a row with those estimated that the survey has not."""
+    values = measured(row)
     for name, (rule, needs) in ESTIMATES.items():
         values[name] = rule(*(values[need] for need in needs))
     return values

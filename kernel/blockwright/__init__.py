@@ -42,8 +42,15 @@ if TYPE_CHECKING:
     from blockwright.errors import NoSolutionError as NoSolutionError
     from blockwright.errors import PatternError as PatternError
     from blockwright.errors import PluginError as PluginError
+    from blockwright.formats.cad import from_cadquery as from_cadquery
+    from blockwright.formats.cad import to_cadquery as to_cadquery
     from blockwright.pattern.dart import roof_between as roof_between
     from blockwright.pattern.draft import Draft as Draft
+    from blockwright.pattern.finish import Finish as Finish
+    from blockwright.pattern.finish import FinishedPiece as FinishedPiece
+    from blockwright.pattern.finish import finish as finish
+    from blockwright.pattern.finish import finish_all as finish_all
+    from blockwright.pattern.finish_sheet import load_finish as load_finish
     from blockwright.pattern.mark import Mark as Mark
     from blockwright.pattern.moves import move_dart as move_dart
     from blockwright.pattern.moves import shorten_dart as shorten_dart
@@ -70,8 +77,12 @@ if TYPE_CHECKING:
     from blockwright.plugin.block import Block as Block
     from blockwright.plugin.block import Rule as Rule
     from blockwright.plugin.block import measurement as measurement
+    from blockwright.plugin.block import optional_measurement as optional_measurement
     from blockwright.plugin.format import Document as Document
+    from blockwright.plugin.format import Echo as Echo
     from blockwright.plugin.format import Format as Format
+    from blockwright.plugin.format import Output as Output
+    from blockwright.plugin.format import Read as Read
     from blockwright.plugin.hookspecs import hookimpl as hookimpl
     from blockwright.plugin.host import load as load
     from blockwright.plugin.option import LengthOption as LengthOption
@@ -104,8 +115,11 @@ _HOMES = {
         "PatternError",
         "PluginError",
     ),
+    "formats.cad": ("from_cadquery", "to_cadquery"),
     "pattern.dart": ("roof_between",),
     "pattern.draft": ("Draft",),
+    "pattern.finish": ("Finish", "FinishedPiece", "finish", "finish_all"),
+    "pattern.finish_sheet": ("load_finish",),
     "pattern.mark": ("Mark",),
     "pattern.moves": ("move_dart", "shorten_dart", "spread", "take_in"),
     "pattern.pattern": ("Pattern",),
@@ -114,8 +128,8 @@ _HOMES = {
     "pattern.proof": ("Proof", "prove"),
     "pattern.solve": ("solve",),
     "pattern.truing": ("LaidLine", "Part", "lay_line", "true_line"),
-    "plugin.block": ("Block", "Rule", "measurement"),
-    "plugin.format": ("Document", "Format"),
+    "plugin.block": ("Block", "Rule", "measurement", "optional_measurement"),
+    "plugin.format": ("Document", "Echo", "Format", "Output", "Read"),
     "plugin.hookspecs": ("hookimpl",),
     "plugin.host": ("load",),
     "plugin.option": (

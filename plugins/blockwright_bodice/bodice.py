@@ -24,12 +24,14 @@ from blockwright import (
     Piece,
     Point,
     Rule,
+    auto_length_option,
     choice_option,
     fair_curve,
     lay_line,
     length_option,
     line,
     measurement,
+    optional_measurement,
     ratio_option,
     roof_between,
 )
@@ -47,10 +49,12 @@ SEAM_FORWARD = 2.0
 # A back shoulder eased on to the front one is a quarter inch longer; the tests name the source.
 EASED_SHOULDER = 6.0
 # Down towards the blade, square to the seam.  Common practice is 5 to 9 cm, no source.
-SHOULDER_DART_LENGTH = 75.0
+SHOULDER_DART_LENGTH, USUAL_SHOULDER_DART = 75.0, 12.0
 # The finished shoulder may come out so much shorter than the body's, mm, or longer by as much and
 # the ease of the back: a roomy shoulder drops.
 SHOULDER_EASE = 40.0
+# An armhole is larger than the arm by less than this, mm.
+ROOMIEST_ARMHOLE = 500.0
 # A width across may come out so much narrower or wider than measured, with its ease, mm.
 ACROSS_EASE = (-30.0, 40.0)
 # The back neck rises at the shoulder this many times as steeply as on the way from the nape; at
@@ -120,9 +124,14 @@ class Bodice(Block):
     across_back = measurement("across_back_width")
     across_front = measurement("across_front_width", estimate=ACROSS_FRONT)
     back_waist = measurement("back_neck_point_to_waist")
+    armscye = optional_measurement("armscye_girth")
+    upper_arm = optional_measurement("upper_arm_girth")
 
     neck_ease = length_option(
-        "5 mm", low="0 cm", high="10 cm", says="neck line over the neck base girth"
+        "1 cm",
+        low="0 cm",
+        high="10 cm",
+        says="neck line over the neck base girth; it makes the front neck deeper",
     )
     shoulder_slope = ratio_option(
         20.0, low=8.0, high=32.0,
@@ -132,9 +141,10 @@ class Bodice(Block):
         "dart", of=("dart", "ease"),
         says="back shoulder shaped over the blade by a dart, or left 6 mm longer and eased in",
     )  # fmt: skip
-    shoulder_dart = length_option(
-        "12 mm", low="5 mm", high="25 mm", says="intake of the back shoulder dart"
-    )
+    shoulder_dart = auto_length_option(
+        auto="1.2 cm, where there is one",
+        low="5 mm", high="25 mm", says="intake of the back shoulder dart",
+    )  # fmt: skip
     shallower_front = length_option(
         "3 cm", low="-2 cm", high="6 cm", says="front armhole shallower than the back one"
     )
@@ -164,8 +174,14 @@ class Bodice(Block):
         neck = Point(self.neck_width, self.neck_width * NECK_RISE)
         slope = math.radians(self.shoulder_slope - SEAM_FORWARD)
         if self.back_shoulder == "ease":
+            if self.shoulder_dart is not None:
+                raise InputError(
+                    f"{self.key}: shoulder_dart is set, but the back shoulder is eased; leave it "
+                    "out, or set back_shoulder=dart"
+                )
             return plain_shoulder(neck, length + EASED_SHOULDER, -slope)
-        return darted_shoulder(neck, length, slope, self.shoulder_dart, SHOULDER_DART_LENGTH)
+        intake = USUAL_SHOULDER_DART if self.shoulder_dart is None else self.shoulder_dart
+        return darted_shoulder(neck, length, slope, intake, SHOULDER_DART_LENGTH)
 
     def front_shoulder_seam(self, length: float, height: float) -> Shoulder:
         """The front shoulder of that length from a side neck point at that height."""
@@ -248,6 +264,25 @@ class Bodice(Block):
                 f"across_back_width {d.say(self.across_back)} and across_front_width "
                 f"{d.say(self.across_front)}: with these it must be {d.say(girth + short)} or "
                 "more; measure them again or give more ease"
+            )
+
+    def _promise_armhole(self, d: Draft, armhole: Sequence[Edge]) -> None:
+        """The armhole goes round the root of the arm, where the sheet tells how much that is."""
+        round_arm = sum(edge.curve.length for edge in armhole)
+        for name, girth in (("armscye_girth", self.armscye), ("upper_arm_girth", self.upper_arm)):
+            if girth is None:
+                continue
+            if round_arm < girth:
+                # An armhole deeper by so much is longer by about twice that.
+                deeper = (girth - round_arm) / 2.0
+                raise InputError(
+                    f"{self.key}: the armhole comes out {d.say(round_arm)}, less than {name} "
+                    f"{d.say(girth)}; check scye_depth, across_back_width and {name}, or set "
+                    f"scye_ease some {d.say(deeper)} higher"
+                )
+            says = name.removesuffix("_girth").replace("_", " ")
+            d.girth(
+                f"armhole round the {says}", body=girth, ease=(0.0, ROOMIEST_ARMHOLE), runs=armhole
             )
 
     def promise_across(self, d: Draft, front: Half, back: Half) -> None:
@@ -399,6 +434,9 @@ class Bodice(Block):
             ("waist at the centre front", waist[1][-1].name, "centre front"),
         ):
             d.corner(f"{name}, square", (joint[0], joint[1]), angle=90.0)
+        self._promise_armhole(d, armhole)
+        middle = back.edge("centre back")
+        d.girth("centre back", body=self.back_waist, ease=0.0, runs=[middle])
         d.offer("front armhole", -armhole[0])
         d.offer("back armhole", -armhole[1])
         for edge in (*neck, *armhole):

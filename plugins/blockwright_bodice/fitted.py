@@ -59,7 +59,12 @@ WAISTS = {
     4: ("back waist", "back waist side", "front waist side", "front waist"),
 }
 # Between these angles, radians, a bust dart is worth sewing and can be pressed flat.
-BUST_DART = (math.radians(3.0), math.radians(55.0))
+BUST_DART = (math.radians(3.0), math.radians(40.0))
+# A waist dart wider than this share of its length makes the waist scallop and will not press flat;
+# common practice, no source.
+WIDEST_DART = 0.45
+# The bust point lies at least this far inside the front armhole, mm: room for the bust dart.
+LEAST_BESIDE = 25.0
 # Where on the side seam the bust dart opens, from the underarm down, as a share of the seam.
 SIDE_DART_AT = 0.3
 # The back waist dart ends this far below the bust line, which is measured whole above it.
@@ -126,7 +131,7 @@ class FittedBodice(Bodice):
     bust_ease = length_option("8 cm", low="0 cm", high="30 cm", says="bust over the bust girth")
     waist_ease = length_option("4 cm", low="0 cm", high="30 cm", says="waist over the waist girth")
     scye_ease = length_option(
-        "5 mm", low="0 cm", high="6 cm", says="armhole deeper than the scye depth"
+        "5 mm", low="0 cm", high="4 cm", says="armhole deeper than the scye depth"
     )
     bust_dart = choice_option(
         "side", of=("side", "shoulder"), says="seam that the bust dart opens at"
@@ -174,6 +179,7 @@ class FittedBodice(Bodice):
             side = half - across_back - hollow(angle) - beside
             return point.y + side * math.sin(angle) + below * math.cos(angle)
 
+        self._check_bust_point(d, across_front + bust_point.x)
         self._check_front(d, front_underarm, rise(BUST_DART[0]), rise(BUST_DART[1]))
         angle = solve(rise, front_underarm, *BUST_DART, near=(0.35, 0.8 * (half / 2.0 - beside)))
         self.check_armhole(d, hollow(angle), "bust_girth", self.bust)
@@ -197,10 +203,30 @@ class FittedBodice(Bodice):
             darts - back_dart,
         )  # fmt: skip
 
+    def _check_bust_point(self, d: Draft, side: float) -> None:
+        if side < LEAST_BESIDE:
+            most = self.bust_point_width - 2.0 * (LEAST_BESIDE - side)
+            raise InputError(
+                f"{self.key}: bust_point_width {d.say(self.bust_point_width)} leaves no room "
+                f"beside the bust point under an across_front_width of {d.say(self.across_front)}: "
+                f"{d.say(most)} or less would do; measure both again"
+            )
+
+    def _check_waist_dart(self, d: Draft, side: str, dart: WaistDart) -> None:
+        most = WIDEST_DART * (dart.apex.y - dart.waist)
+        if dart.intake > most:
+            raise InputError(
+                f"{self.key}: bust_girth {d.say(self.bust)} and waist_girth {d.say(self.waist)} "
+                f"with their ease ask for a {side} waist dart of {d.say(dart.intake)}, too wide "
+                f"for its length; {d.say(most)} would do: measure both again, or set bust_ease or "
+                "waist_ease"
+            )
+
     def _check_front(self, d: Draft, wanted: float, least: float, most: float) -> None:
         if least <= wanted <= most:
             return
-        shortest, longest = (self.neck_to_waist + end - wanted for end in (least, most))
+        ends = (self.neck_to_waist + end - wanted for end in (least, most))
+        shortest, longest = sorted(ends)
         raise InputError(
             f"{self.key}: side_neck_point_to_waist {d.say(self.neck_to_waist)} leaves no bust dart "
             f"that can be sewn: with back_neck_point_to_waist {d.say(self.back_waist)} about "
@@ -272,6 +298,9 @@ class FittedBodice(Bodice):
             advice="check bust_girth, waist_girth and the lengths from the neck to bust and waist",
         )
         found = plan(suppression)
+        if found.back_dart:
+            self._check_waist_dart(d, "back", self._back_dart(found))
+            self._check_waist_dart(d, "front", self._front_dart(found))
         tip = found.front.shoulder
         d.found(
             "finished shoulder", distance(tip.neck, tip.tip),

@@ -9,7 +9,7 @@ from multiprocessing import get_context
 import pytest
 
 from blockwright import BodySheet, InputError, Unit, draft, load, load_sheet, prove
-from survey import body, rows
+from survey import measured, rows
 
 WARDROBE = ("bodice.fitted", "sleeve.fitted", "skirt.straight", "trousers.straight")
 SETS = {
@@ -49,7 +49,7 @@ def _share(part: int) -> tuple[int, int]:
     host = load()
     drafted = refused = 0
     for row in rows()[part::CORES]:
-        sheet = BodySheet.from_values(body(row), units=Unit.MM, name="")
+        sheet = BodySheet.from_values(measured(row), units=Unit.MM, name="")
         for keys in SETS[row["sex"]]:
             try:
                 assert prove(draft([host.block(key) for key in keys], sheet)).held

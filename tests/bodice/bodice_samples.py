@@ -20,7 +20,7 @@ from blockwright import (
     draft,
     prove,
 )
-from survey import body, rows
+from survey import measured, rows
 
 INCH = 25.4
 
@@ -43,8 +43,8 @@ BODY = {
 # For the sleeve; invented.
 ARM = {"wrist_girth": 150.0, "outer_arm_length": 560.0, "upper_arm_length": 315.0}
 
-WOMEN = [body(row) for row in rows() if row["sex"] == "female"]
-MEN = [body(row) for row in rows() if row["sex"] == "male"]
+WOMEN = [measured(row) for row in rows() if row["sex"] == "female"]
+MEN = [measured(row) for row in rows() if row["sex"] == "male"]
 
 
 def sheet(values: dict[str, float], unit: Unit = Unit.CM) -> BodySheet:

@@ -66,6 +66,21 @@ def carried_out(pattern: Pattern, piece: str, name: str) -> Pattern:
     return apex_moved(pattern, name, Point(-400.0 if piece == "back" else 400.0, 0.0))
 
 
+def turned_over(pattern: Pattern, piece: str) -> Pattern:
+    """A piece mirrored without turning its edges round."""
+    found = pattern.piece(piece)
+    edges = tuple(replace(e, curve=e.curve.moved(Affine(a=-1.0))) for e in found.edges)
+    return pattern.with_piece(replace(found, edges=edges))
+
+
+def shrunk(pattern: Pattern, *names: str) -> Pattern:
+    """Edges at a fourth of their size."""
+    for name in names:
+        curve = pattern.edge(name).curve
+        pattern = with_edge(pattern, name, curve.moved(Affine.scale(0.25, curve.start)))
+    return pattern
+
+
 def middle_over(pattern: Pattern, name: str) -> Pattern:
     """The middle of an armhole carried over the fold of its piece."""
     curve = pattern.edge(name).curve
@@ -114,11 +129,23 @@ FITTED = {
         p, "front", "front waist dart"
     ),
     "girth: finished shoulder": lambda p: stretched(p, "front shoulder", 60.0),
+    "girth: centre back": lambda p: stretched(p, "centre back"),
+    "girth: armhole round the upper arm": lambda p: shrunk(p, "front armhole", "back armhole"),
     # Outlines.
     "outline: back closes": lambda p: end_moved(p, "back waist", "start", (0.0, -BENT)),
     "outline: front closes": lambda p: end_moved(p, "front neck", "start", (BENT, 0.0)),
     "outline: back does not cross itself": lambda p: middle_over(p, "back armhole"),
     "outline: front does not cross itself": lambda p: middle_over(p, "front armhole"),
+    **{
+        f"outline: {piece} does not run clockwise": lambda p, piece=piece: turned_over(p, piece)
+        for piece in ("back", "front")
+    },
+    **{
+        f"outline: {piece} has its grain and label inside": lambda p, piece=piece: p.with_piece(
+            replace(p.piece(piece), label_at=Point(0.0, 900.0))
+        )
+        for piece in ("back", "front")
+    },
     # Shapes.
     **{
         f"shape: {name}: changes from hollow to full": lambda p, name=name: dented(p, name)

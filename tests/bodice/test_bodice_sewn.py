@@ -41,7 +41,7 @@ CASES = [
         for opens in ("side", "shoulder")
         for back in ("dart", "ease")
     ),
-    (FittedBodice, "textbook", {"scye_ease": "6 cm", "bust_ease": "20 cm"}),
+    (FittedBodice, "textbook", {"scye_ease": "4 cm", "bust_ease": "14 cm"}),
     (FittedBodice, "textbook", {"waist_ease": "30 cm", "neck_ease": "10 cm"}),
     (FittedBodice, "textbook", {"bust_dart_back": "0 cm", "shoulder_slope": "14"}),
     *(

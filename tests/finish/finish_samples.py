@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from blockwright import BodySheet, Curve, Pattern, Unit, draft, load, load_sheet
-from survey import body, rows
+from survey import measured, rows
 
 WORKROOM = Path(__file__).parents[2] / "examples" / "workroom"
 SETS = {
@@ -38,7 +38,7 @@ def drafted(keys: str, person: str) -> Pattern:
 
 
 def of_row(number: int, keys: str) -> Pattern:
-    sheet = BodySheet.from_values(body(rows()[number]), units=Unit.MM)
+    sheet = BodySheet.from_values(measured(rows()[number]), units=Unit.MM)
     return draft([host().block(key) for key in keys.split("+")], sheet)
 
 

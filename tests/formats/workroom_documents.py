@@ -6,8 +6,8 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
-from blockwright import Document, Pattern, Proof, draft, load, load_sheet, prove
-from blockwright.pattern.finish import Finish, FinishedPiece, finish
+from blockwright import Document, Pattern, Proof, Unit, draft, load, load_sheet, prove
+from blockwright.pattern.finish import Finish, FinishedPiece, NotchKind, finish
 from blockwright.plugin.format import Output
 
 WORKROOM = Path(__file__).parents[2] / "examples" / "workroom"
@@ -19,29 +19,29 @@ EVERY = (
     "trousers.straight",
 )
 SET = EVERY[0]
-USUAL, USUAL_OUTPUT = Finish(), Output()
+OUTPUT = Output()
 # No plotter or reader ever sees a worse one.
 NAME = "../a/b\\c'; \U0001f9f5 \u03bb\n\x00" + "x" * 300
 
 
 @cache
-def drafted(keys: str) -> tuple[Pattern, Proof]:
+def drafted(keys: str) -> tuple[Pattern, Proof, Unit]:
     host = load()
     sheet = load_sheet(WORKROOM / "ines.toml")
     pattern = draft([host.block(key) for key in keys.split("+")], sheet)
-    return pattern, prove(pattern)
+    return pattern, prove(pattern), sheet.units
 
 
-def workroom(
-    keys: str,
-    how: Finish | None = USUAL,
-    output: Output = USUAL_OUTPUT,
-) -> Document:
-    """Finished as `how` says, or bare when that is None."""
-    pattern, proof = drafted(keys)
-    sheet = load_sheet(WORKROOM / "ines.toml")
-    finished = tuple(finish(piece, how) for piece in pattern.pieces) if how else ()
-    return Document(pattern, proof, sheet.units, finished, output)
+@cache
+def finished(keys: str, notch: NotchKind) -> tuple[FinishedPiece, ...]:
+    return tuple(finish(piece, Finish(notch=notch)) for piece in drafted(keys)[0].pieces)
+
+
+def workroom(keys: str, how: str = "slit", output: Output = OUTPUT) -> Document:
+    """Finished with the kind of notch that `how` says, or bare."""
+    pattern, proof, unit = drafted(keys)
+    own = () if how == "bare" else finished(keys, how)
+    return Document(pattern, proof, unit, own, output)
 
 
 def renamed(whole: Document, name: str = NAME) -> Document:

@@ -39,7 +39,13 @@ def table() -> Draft:
 
 
 def put(d: Draft, name: str = "oblong", prefix: str = "", **more):
-    return d.piece(name, oblong(prefix), grain=(A, D), label_at=Point(50.0, 25.0), **more)
+    return d.piece(
+        name,
+        oblong(prefix),
+        grain=(Point(5.0, 5.0), Point(5.0, 45.0)),
+        label_at=Point(50.0, 25.0),
+        **more,
+    )
 
 
 def test_a_plain_piece_is_proved() -> None:
@@ -54,6 +60,8 @@ def test_a_plain_piece_is_proved() -> None:
     proof = prove(d.pattern())
     assert proof.held, proof.text(Unit.CM)
     assert [f.kind for f in proof.findings] == [
+        "outline",
+        "outline",
         "outline",
         "outline",
         "seam",
@@ -175,4 +183,4 @@ def test_proof_in_print_says_what_is_broken_and_by_how_much() -> None:
     text = prove(d.pattern()).text(Unit.CM)
     assert "BROKEN" in text
     assert "1.250 mm" in text
-    assert "UNPROVED, 1 of 3 promises broken" in text
+    assert "UNPROVED, 1 of 5 promises broken" in text

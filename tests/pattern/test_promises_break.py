@@ -111,6 +111,9 @@ BENDS = {
     "shape, hook": hooked,
     "outline, gap": lambda p: end_moved(p, "wrist", "start", (0.0, -MILLIMETRE)),
     "outline, crossing": crossed,
+    "outline, label": lambda p: p.with_piece(
+        replace(p.piece("sleeve"), label_at=Point(900.0, 0.0))
+    ),
     "outline, dart astray": dart_astray,
 }
 
@@ -147,7 +150,17 @@ def test_a_clockwise_piece_is_broken(sleeve: Pattern) -> None:
     """Mirrored without turning its edges round, a piece runs the wrong way."""
     piece = sleeve.piece("sleeve")
     edges = tuple(replace(e, curve=e.curve.moved(Affine(a=-1.0))) for e in piece.edges)
-    assert "sleeve does not cross itself" in broken(sleeve.with_piece(replace(piece, edges=edges)))
+    assert "sleeve does not run clockwise" in broken(sleeve.with_piece(replace(piece, edges=edges)))
+
+
+def test_a_label_or_grain_outside_is_told(sleeve: Pattern) -> None:
+    piece = sleeve.piece("sleeve")
+    low, high = piece.grain
+    for moved in (
+        replace(piece, label_at=Point(900.0, 0.0)),
+        replace(piece, grain=(low, high + Point(0.0, 400.0))),
+    ):
+        assert "sleeve has its grain and label inside" in broken(sleeve.with_piece(moved))
 
 
 def test_a_missing_notch_is_not_held(sleeve: Pattern) -> None:

@@ -14,7 +14,7 @@ from blockwright_sleeve import FittedSleeve, StraightSleeve
 from blockwright_trousers import StraightTrousers
 from survey import body, rows
 
-BODY = body(next(row for row in rows() if row["sex"] == "female"))
+BODY = body(next(row for row in rows() if row["sex"] == "female")) | {"armscye_girth": 400.0}
 SET = (FittedBodice, FittedSleeve)
 SIDES = ("front", "back")
 

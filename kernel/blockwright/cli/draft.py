@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from blockwright.plugin.host import Host
 
 BROKEN = 1
+# Letters that one file system or another does not take in a name.
+UNSAFE = set('<>:"/\\|?*') | {chr(code) for code in range(32)}
 ALLOWANCE = "_allowance"
 PAPERS = ("a4", "a3", "letter", "tabloid")
 
@@ -176,8 +178,11 @@ def _stem(name: str | None, document: Document, body: str) -> str:
     if name is None:
         person = slug(document.pattern.body) or slug(Path(body).stem)
         return "-".join(filter(None, (person, document.pattern.block)))
-    if not name.strip() or Path(name).name != name or "\0" in name:
-        raise InputError(f"--name {name!r} is no file's name; give one without a folder")
+    if not name.strip(". ") or Path(name).name != name or set(name) & UNSAFE:
+        raise InputError(
+            f"--name {name!r} is no file's name everywhere; give letters, digits, points, hyphens, "
+            "without a folder"
+        )
     return name
 
 

@@ -46,11 +46,14 @@ def blocks(key: str | None, unit: str) -> None:
 
 def _page(block: type[Block], unit: Unit) -> None:
     from blockwright.body.measurements import lookup
+    from blockwright.plugin.block import OptionalField
 
     click.echo(f"{block.key}: {block.title}\n{_first_line(block)}\n\nMeasurements")
     rows = []
     for field in block.measurements():
         how = lookup(field.name).how
+        if isinstance(field, OptionalField):
+            how += " If given, the draft is checked against it."
         if field.estimates:
             how += f" If absent: {'; or else '.join(rule.says for rule in field.estimates)}."
         rows.append((field.name, how))

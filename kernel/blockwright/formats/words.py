@@ -130,6 +130,8 @@ class Room:
     ) -> None:
         """`curves` and straight `lines` are those drawn inside the outline."""
         self._outline = np.concatenate([_chain(curve) for curve in outline])
+        # Edges meet but for rounding; a ray through the gap would not see the outline.
+        self._outline[:, 0] = np.roll(self._outline[:, 1], 1, axis=0)
         self._lines = np.concatenate(
             [self._outline, *(_chain(curve) for curve in curves), _pairs(lines)]
         )

@@ -13,7 +13,7 @@ from blockwright.pattern import promise
 from blockwright.pattern.mark import Mark
 from blockwright.pattern.names import Names
 from blockwright.pattern.pattern import Estimate, Pattern, Promise, Solved, Source
-from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Note, Piece, Taken
+from blockwright.pattern.piece import ROLES, Dart, Edge, Guide, Notch, Note, Piece, Taken
 from blockwright.pattern.promise import Across, Joint, Range, Stretch
 from blockwright.pattern.solve import Unreachable, solve
 from blockwright.pattern.walk import Run, Step, walk
@@ -158,7 +158,13 @@ class Draft:
         names += [edge.name for edge in made.edges]
         if made.name in self._pieces:
             raise PatternError(f"two pieces are called {made.name!r}")
+        if not isinstance(made.cut, int) or made.cut < 1:
+            raise PatternError(f"cut of piece {made.name!r} is {made.cut!r}; give how many are cut")
         for edge in made.edges:
+            if edge.role not in ROLES:
+                raise PatternError(
+                    f"edge {edge.name!r} has role {edge.role!r}; there are {', '.join(ROLES)}"
+                )
             if names.count(edge.name) > 1:
                 raise PatternError(f"two edges are called {edge.name!r}; promises go by edge name")
         for notch in made.notches:
@@ -221,7 +227,12 @@ class Draft:
         )
 
     def corner(self, name: str, *joints: Joint, angle: float = 180.0) -> None:
-        """Promise that corners coming together when sewn add up to `angle` degrees."""
+        """Promise that corners coming together when sewn add up to `angle` degrees.
+
+        Each joint names two edges that follow each other on an outline.
+        """
+        if len(set(joints)) != len(joints):
+            raise PatternError(f"corner {name!r} names one corner twice")
         self._promises.append(promise.Corner(self._names(name), self._names.joints(joints), angle))
 
     def level(self, name: str, edge: Edge, at: Point, *, within: float) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import Literal
+from typing import Literal, get_args
 
 from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
@@ -13,6 +13,7 @@ from blockwright.errors import PatternError
 
 Role = Literal["seam", "armhole", "neck", "waist", "hem", "fold", "dart"]
 """What an edge is: sewn, bound or left; 'dart' is the mouth of a dart, folded away when sewn."""
+ROLES: tuple[str, ...] = get_args(Role)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,11 +12,10 @@ from typing import ClassVar
 
 from blockwright.curves import bezier
 from blockwright.curves._numpy import np
-from blockwright.curves.chain import signed_area
+from blockwright.curves.chain import contains, signed_area
 from blockwright.curves.curve import Curve, curvatures, directions
 from blockwright.curves.meet import nearest, self_crossings
 from blockwright.curves.point import Point, distance
-from blockwright.errors import GeometryError
 from blockwright.pattern import tolerance
 from blockwright.pattern.across import sewn_outline, width_across
 from blockwright.pattern.dart import closing
@@ -30,6 +29,8 @@ from blockwright.pattern.walk import Run, walk
 # is straight (a radius of a hundred metres).
 SAMPLES = 12
 STRAIGHT = 1e-5
+# A grain line may run from edge to edge, so its ends are looked at this share of it inward.
+NEAR_END = 0.02
 
 Range = tuple[float, float]
 Joint = tuple[str, str]
@@ -234,7 +235,7 @@ class DartLegs:
 
 @dataclass(frozen=True, slots=True)
 class Outline:
-    """A piece's outline closes, runs counter-clockwise and does not cross itself.
+    """A piece's outline closes, runs counter-clockwise and is simple; its label lies inside.
 
     Where it has darts, neither does the outline of the cloth left when they are sewn: every dart
     lies inside its piece and clear of the others.
@@ -244,7 +245,7 @@ class Outline:
     name: str
 
     def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
-        """The widest gap between edges; crossings (one is counted for a clockwise outline)."""
+        """The widest gap between edges; crossings; what lies outside."""
         piece = pattern.piece(self.name)
         edges = [edge.curve for edge in piece.edges]
         gap = max(
@@ -255,16 +256,21 @@ class Outline:
         )
         if not closed.held:
             return (closed,)
-        crossings: float = len(self_crossings(edges))
-        try:
-            crossings += signed_area(edges) <= 0.0
-        except GeometryError:
-            crossings = math.nan
-        simple = Finding(
-            self.kind, f"{self.name} does not cross itself", "count", 0.0, 0.0, crossings, 0.0
+        turned = float(signed_area(edges) <= 0.0)
+        low, high = piece.grain
+        inside = (low.between(high, NEAR_END), high.between(low, NEAR_END), piece.label_at)
+        outside = float(sum(not contains(edges, place) for place in inside))
+        counts = (
+            ("does not cross itself", float(len(self_crossings(edges)))),
+            ("does not run clockwise", turned),
+            ("has its grain and label inside", outside),
+        )
+        simple = tuple(
+            Finding(self.kind, f"{self.name} {what}", "count", 0.0, 0.0, found, 0.0)
+            for what, found in counts
         )
         if not piece.darts:
-            return (closed, simple)
+            return (closed, *simple)
         # Darts may end at one point; that is where they come together, not where they cross.
         points = [dart.apex for dart in piece.darts]
         shared = [
@@ -277,7 +283,7 @@ class Outline:
             )
         )
         darts = f"{self.name}: darts inside, clear of each other"
-        return (closed, simple, Finding(self.kind, darts, "count", 0.0, 0.0, astray, 0.0))
+        return (closed, *simple, Finding(self.kind, darts, "count", 0.0, 0.0, astray, 0.0))
 
 
 def _joint_piece(pattern: Pattern, joint: Joint) -> Piece:

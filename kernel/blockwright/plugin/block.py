@@ -25,13 +25,21 @@ class Rule:
     says: str
 
 
-class MeasurementField:
-    """A measurement a block is drafted from; read on an instance it is millimetres."""
+class Field:
+    """A measurement that a block declares.
+
+    `estimates`: rules that stand in for it, in order; `taken`: the run of another block that it is
+    the length of, when they are drafted together.
+    """
 
     def __init__(self, name: str, estimates: tuple[Rule, ...] = (), taken: str = "") -> None:
         self.name = lookup(name).name
         self.estimates = estimates
         self.taken = taken
+
+
+class MeasurementField(Field):
+    """A measurement a block is drafted from; read on an instance it is millimetres."""
 
     @overload
     def __get__(self, block: None, owner: type) -> MeasurementField: ...
@@ -43,6 +51,26 @@ class MeasurementField:
             return self
         value: float = block.values[self.name]
         return value
+
+
+class OptionalField(Field):
+    """A measurement that a block looks at when the sheet has it; None on an instance if not."""
+
+    @overload
+    def __get__(self, block: None, owner: type) -> OptionalField: ...
+    @overload
+    def __get__(self, block: Block, owner: type) -> float | None: ...
+    def __get__(self, block: Block | None, owner: type) -> OptionalField | float | None:
+        """The declaration on the class, the value or None on an instance."""
+        if block is None:
+            return self
+        value: float | None = block.values.get(self.name)
+        return value
+
+
+def optional_measurement(name: str) -> OptionalField:
+    """Declare a measurement that the block can do without, to check against; see `measurement`."""
+    return OptionalField(name)
 
 
 def measurement(
@@ -81,9 +109,9 @@ class Block:
         raise NotImplementedError(f"{type(self).__name__} has no draft method")
 
     @classmethod
-    def measurements(cls) -> tuple[MeasurementField, ...]:
+    def measurements(cls) -> tuple[Field, ...]:
         """Declared measurements, in order of declaration, base classes first."""
-        return tuple(f for f in cls._declared() if isinstance(f, MeasurementField))
+        return tuple(f for f in cls._declared() if isinstance(f, Field))
 
     @classmethod
     def takes(cls) -> frozenset[str]:

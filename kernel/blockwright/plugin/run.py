@@ -13,7 +13,7 @@ from blockwright.errors import GeometryError, InputError, InputErrors, PatternEr
 from blockwright.pattern.draft import Draft
 from blockwright.pattern.pattern import Estimate, Pattern, Source, together
 from blockwright.pattern.piece import Taken
-from blockwright.plugin.block import Block, MeasurementField
+from blockwright.plugin.block import Block, Field, OptionalField
 from blockwright.plugin.option import Setting
 from blockwright.spelling import did_you_mean
 
@@ -103,14 +103,18 @@ def _shared_out(
     """The settings of each block, by its key."""
     has = {block.key: {option.name for option in block.options()} for block in blocks}
     shared: dict[str, dict[str, Setting]] = {key: {} for key in has}
+    words = {word: key for key, word in _words(blocks).items()}
     for name, setting in settings.items():
         key, _, option = name.rpartition(".")
+        key = words.get(key, key) if key else key
         owners = [key] if key in has else [k for k in has if name in has[k]]
         if len(owners) > 1:
             ways = " or ".join(f"{owner}.{name}" for owner in owners)
             faults.append(f"option {name!r} is one of {len(owners)} blocks; write {ways}")
         elif not owners or (key and option not in has[owners[0]]):
             faults.append(_no_option(name, option if key in has else name, has, key))
+        elif (option if key else name) in shared[owners[0]]:
+            faults.append(f"option {option or name} of {owners[0]} is set twice; set it once")
         else:
             shared[owners[0]][option if key else name] = setting
     return shared
@@ -148,7 +152,7 @@ class _Plan:
     values: dict[str, float]
     options: dict[str, Any]
     estimates: list[Estimate]
-    takes: list[MeasurementField]
+    takes: list[Field]
 
 
 def _plan(
@@ -165,13 +169,13 @@ def _plan(
             takes.append(field)
         elif field.name in sheet.values:
             values[field.name] = sheet.values[field.name]
-        else:
+        elif not isinstance(field, OptionalField):
             _estimate(block, field, sheet, values, estimates, faults)
     return _Plan(block, values, options, estimates, takes)
 
 
 def _estimate(
-    block: type[Block], field: MeasurementField, sheet: BodySheet,
+    block: type[Block], field: Field, sheet: BodySheet,
     values: dict[str, float], estimates: list[Estimate], faults: list[str],
 ) -> None:  # fmt: skip
     lacking = [[n for n in rule.needs if n not in sheet.values] for rule in field.estimates]
