@@ -180,7 +180,7 @@ COMMANDS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "ratio in words": ((*FITTED, "--set", "notch_height=half"), ("notch_height", "half")),
     "ratio not a number": ((*FITTED, "--set", "notch_height=nan"), ("notch_height", "nan")),
     "ratio with a unit": ((*FITTED, "--set", "notch_height=0.3cm"), ("notch_height", "0.3cm")),
-    "unknown format": ((*FITTED, "--format", "png"), ("png", "dxf, hpgl, json, pdf")),
+    "unknown format": ((*FITTED, "--format", "png"), ("png", "dxf, dxf-r12, hpgl, json, pdf")),
     "empty format": ((*FITTED, "--format", ""), ("--format", "empty")),
     "format between commas": ((*FITTED, "--format", "svg,,dxf"), ("svg,,dxf", "empty")),
     "format in capitals": ((*FITTED, "--format", "SVG"), ("SVG", "svg")),

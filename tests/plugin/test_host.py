@@ -12,7 +12,18 @@ from blockwright.cli.main import run
 from blockwright.plugin.host import HOOKS as HOOK_NAMES
 from blockwright.plugin.host import plugin_manager
 
-WRITTEN = {"dxf", "hpgl", "json", "pdf", "step", "stl", "svg", "tiles"}
+WRITTEN = {
+    "d6673",
+    "dxf",
+    "dxf-r12",
+    "hpgl",
+    "json",
+    "pdf",
+    "step",
+    "stl",
+    "svg",
+    "tiles",
+}
 OURS = {
     "bodice.easy",
     "bodice.fitted",
@@ -281,7 +292,7 @@ def test_one_module_under_two_names(shelf: Shelf) -> None:
     assert "one.half" in host.blocks
     (fault,) = host.faults
     assert fault.startswith("plugin 'two' of double 1.0: ")
-    assert "already registered" in fault
+    assert "plugin 'one' of double 1.0 has it already" in fault
 
 
 def test_a_distribution_without_metadata(shelf: Shelf) -> None:

@@ -16,13 +16,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-# The host looks at every name in this module, and a look at numpy itself would load it.
-from blockwright.curves import _numpy
+from blockwright.curves._numpy import np
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.errors import InputError
 from blockwright.formats import layout
-from blockwright.plugin.format import Document, Format
+from blockwright.plugin.format import Document, Echo, Format
 from blockwright.plugin.hookspecs import hookimpl
 
 UNIT = 0.025
@@ -50,7 +49,13 @@ def blockwright_formats() -> list[Format]:
         "HP-GL for pen and knife plotters, 1 unit = 0.025 mm; pen 1 cuts, last of all, pen 2 "
         "notches, pen 3 draws; no texts; old machines stop at 819 mm"
     )
-    return [Format("hpgl", ".plt", says, write, exact=False)]
+    return [Format("hpgl", ".plt", says, write, _echo, exact=False)]
+
+
+def _echo(data: bytes) -> Echo:
+    from blockwright.formats.hpgl_read import echo
+
+    return echo(data)
 
 
 def write(document: Document) -> bytes:
@@ -155,15 +160,15 @@ def _check_reach(lines: Mapping[int, list[list[Units]]]) -> None:
 
 def _in_turn(lines: Sequence[list[Units]], at: Units) -> list[list[Units]]:
     """The lines so that each is the nearest to where the last one ended, turned if need be."""
-    ends = _numpy.np.array([(line[0], line[-1]) for line in lines], dtype=float)
-    here = _numpy.np.array(at, dtype=float)
+    ends = np.array([(line[0], line[-1]) for line in lines], dtype=float)
+    here = np.array(at, dtype=float)
     ordered = []
     for _ in lines:
-        way = _numpy.np.square(ends - here).sum(axis=2)
+        way = np.square(ends - here).sum(axis=2)
         nearest, end = divmod(int(way.argmin()), 2)
         line = lines[nearest][::-1] if end else lines[nearest]
         here = ends[nearest, 1 - end].copy()
-        ends[nearest] = _numpy.np.inf
+        ends[nearest] = np.inf
         ordered.append(line)
     return ordered
 

@@ -25,6 +25,8 @@ NOTHING = 1e-3
 
 def echo(data: bytes) -> Echo:
     """The outlines in a PDF of ours, drawn once each; InputError when it cannot be read."""
+    if not data.rstrip().endswith(b"%%EOF"):
+        raise InputError("not a whole PDF file: its end is missing")
     outlines: list[tuple[Curve, ...]] = []
     for match in _STREAM.finditer(data):
         try:

@@ -31,9 +31,9 @@ def differences(form: Format, document: Document, data: bytes) -> list[str]:
     sheet = layout.lay_out(document)
     wanted = [placed.lines[0][1] for placed in sheet.placed]
     found: list[str] = []
-    if echo.outlines:
+    if echo.volumes is None:
         found += _compared(wanted, echo, near, form.exact)
-    if echo.volumes is not None:
+    else:
         areas = [abs(signed_area(curves)) for curves in wanted]
         found += _volumes(areas, echo.volumes, document.output.thickness)
     if echo.notches is not None:
@@ -53,30 +53,29 @@ def _compared(wanted: Sequence[Sequence[Curve]], echo: Echo, near: float, exact:
     for ours, theirs in pairs:
         length = ours[1]
         allowed = near, near + (0.0 if exact else SHORTER * length), near * length, near, near
-        names = "width", "length", "area", "height"
+        names = "greater extent", "length", "area", "smaller extent"
         for name, a, b, within in zip(names, ours, theirs, allowed, strict=False):
             if not abs(a - b) <= within:
-                found.append(f"an outline has a {name} of {b:.3f}, not {a:.3f} (mm)")
+                found.append(f"an outline has the {name} {b:.3f}, not {a:.3f} (mm)")
     return found
 
 
 def _measured(curves: Sequence[Curve]) -> tuple[float, float, float, float]:
-    """Width, length, area and height of an outline."""
+    """Extents, length and area of an outline, the smaller extent first: it may lie turned."""
     x0, y0, x1, y1 = layout.bounds(curves)
     try:
         area = abs(signed_area(curves))
     except GeometryError:
         area = math.nan
-    return x1 - x0, math.fsum(curve.length for curve in curves), area, y1 - y0
+    narrow, wide = sorted((x1 - x0, y1 - y0))
+    return wide, math.fsum(curve.length for curve in curves), area, narrow
 
 
 def _volumes(areas: Sequence[float], volumes: Sequence[float], thickness: float) -> list[str]:
-    """A plate has its piece's area times the thickness, less its holes and notches."""
-    if len(areas) != len(volumes):
+    """Plates have the area of their pieces times the thickness, less holes and notches."""
+    if len(volumes) not in (1, len(areas)):
         return [f"{len(volumes)} plates, not {len(areas)}"]
-    pairs = zip(sorted(areas), sorted(volumes), strict=True)
-    return [
-        f"a plate has a volume of {volume:.0f} mm3, not near {area * thickness:.0f}"
-        for area, volume in pairs
-        if not 0.98 * area * thickness <= volume <= 1.0001 * area * thickness
-    ]
+    wanted, found = math.fsum(areas) * thickness, math.fsum(volumes)
+    if 0.98 * wanted <= found <= 1.001 * wanted:
+        return []
+    return [f"plates of {found:.0f} mm3 together, not nearly {wanted:.0f}"]

@@ -12,8 +12,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
-# The host looks at every name in this module, and a look at numpy itself would load it.
-from blockwright.curves import _numpy
+from blockwright.curves._numpy import np
 from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.make import polyline
@@ -21,7 +20,7 @@ from blockwright.curves.point import Point
 from blockwright.errors import GeometryError, InputError
 from blockwright.formats import cad, layout
 from blockwright.pattern.finish import CutNotch, FinishedPiece
-from blockwright.plugin.format import Document, Format
+from blockwright.plugin.format import Document, Echo, Format
 from blockwright.plugin.hookspecs import hookimpl
 
 if TYPE_CHECKING:
@@ -47,16 +46,33 @@ def blockwright_formats() -> list[Format]:
     """STEP and STL."""
     return [
         Format(
-            "step", ".step", "STEP AP214, hard templates as solid plates, mm, true curves", step
+            "step",
+            ".step",
+            "STEP AP214, hard templates as solid plates, mm, true curves",
+            step,
+            _echo_step,
         ),
         Format(
             "stl",
             ".stl",
             "binary STL, hard templates as solid plates, 1 unit = 1 mm",
             stl,
+            _echo_stl,
             exact=False,
         ),
     ]
+
+
+def _echo_step(data: bytes) -> Echo:
+    from blockwright.formats.template_read import echo_step
+
+    return echo_step(data)
+
+
+def _echo_stl(data: bytes) -> Echo:
+    from blockwright.formats.template_read import echo_stl
+
+    return echo_stl(data)
 
 
 def step(document: Document) -> bytes:
@@ -94,16 +110,12 @@ def stl(document: Document) -> bytes:
             f"format stl: facets cannot lie within {flat} mm of a curve; give more than 0, "
             "such as 0.05"
         )
-    facets = _numpy.np.concatenate([_facets(plate, flat) for _, plate in _plates(document, "stl")])
+    facets = np.concatenate([_facets(plate, flat) for _, plate in _plates(document, "stl")])
     first, second, third = facets[:, 0], facets[:, 1], facets[:, 2]
-    normal = _numpy.np.cross(second - first, third - first)
-    long = _numpy.np.linalg.norm(normal, axis=1, keepdims=True)
-    rows = _numpy.np.zeros(
-        len(facets), dtype=[("normal", "<f4", 3), ("at", "<f4", (3, 3)), ("", "<u2")]
-    )
-    rows["normal"] = _numpy.np.divide(
-        normal, long, out=_numpy.np.zeros_like(normal), where=long > 0.0
-    )
+    normal = np.cross(second - first, third - first)
+    long = np.linalg.norm(normal, axis=1, keepdims=True)
+    rows = np.zeros(len(facets), dtype=[("normal", "<f4", 3), ("at", "<f4", (3, 3)), ("", "<u2")])
+    rows["normal"] = np.divide(normal, long, out=np.zeros_like(normal), where=long > 0.0)
     rows["at"] = facets
     head = _says(document).encode("ascii").ljust(STL_HEAD)
     return head + len(facets).to_bytes(4, "little") + rows.tobytes()
@@ -230,12 +242,12 @@ def _name(writer: Any, plates: Iterable[tuple[str, cq.Solid]], says: str) -> Non
     header.SetOriginatingSystem(Text("Blockwright"))
 
 
-def _facets(plate: cq.Solid, flat: float) -> _numpy.np.ndarray:
+def _facets(plate: cq.Solid, flat: float) -> np.ndarray:
     """Triangles (n, 3, 3) of a plate, counter-clockwise seen from outside."""
     from OCP.BRepMesh import BRepMesh_IncrementalMesh
 
     # One after the other, for the same file every time.
     BRepMesh_IncrementalMesh(plate.wrapped, flat, False, MOST_TURN, False)
     places, corners = plate.tessellate(flat, MOST_TURN)
-    at = _numpy.np.array([place.toTuple() for place in places])
-    return _numpy.np.asarray(at[_numpy.np.array(corners)])
+    at = np.array([place.toTuple() for place in places])
+    return np.asarray(at[np.array(corners)])

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from importlib.metadata import Distribution, EntryPoint, entry_points
+from types import FunctionType, ModuleType
 from typing import Any
 
 import pluggy
@@ -163,6 +164,7 @@ def _register(manager: pluggy.PluginManager, entry: EntryPoint, plugin: Plugin) 
             f"{entry.value} is {_what(found)}; point its entry point at the module or an instance"
         )
         return None
+    found = _hooks_of(found)
     try:
         manager.register(found, name=entry.name)
         manager.check_pending()
@@ -175,6 +177,21 @@ def _register(manager: pluggy.PluginManager, entry: EntryPoint, plugin: Plugin) 
         manager.unregister(name=entry.name)
     plugin.faults.append(fault)
     return None
+
+
+def _hooks_of(found: object) -> object:
+    """Of a module only its hooks.
+
+    Registering looks at every name, and a look at a library that is loaded when it is first used
+    would load it.
+    """
+    if not isinstance(found, ModuleType):
+        return found
+    hooks = ModuleType(found.__name__)
+    for name, value in vars(found).items():
+        if type(value) is FunctionType and hasattr(value, f"{hookspecs.PROJECT}_impl"):
+            setattr(hooks, name, value)
+    return hooks
 
 
 def _spelt() -> str:

@@ -1,0 +1,1 @@
+"""Readers: files back to pieces."""
