@@ -92,6 +92,15 @@ def test_half_a_file_is_told(name: str) -> None:
     assert found
 
 
+@pytest.mark.parametrize("kind", ["slit", "V", "T"])
+@pytest.mark.parametrize("name", READ_AGAIN)
+def test_every_kind_of_notch_is_read_again(name: str, kind: str) -> None:
+    form, whole = load().format(name), document()
+    how = Finish(notch=kind, roles={"seam": 15.0})
+    finished = replace(whole, finished=finish_all(whole.pattern, how))
+    assert differences(form, finished, form.write(finished)) == []
+
+
 def test_notches_are_counted() -> None:
     form, whole = load().format("svg"), document()
     piece = whole.pattern.piece("sleeve")

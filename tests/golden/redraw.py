@@ -5,9 +5,11 @@ python tests/golden/redraw.py
 
 from __future__ import annotations
 
+import io
+from dataclasses import replace
 from pathlib import Path
 
-from blockwright import Document, draft, load, load_sheet, prove
+from blockwright import Document, draft, finish_all, load, load_finish, load_sheet, prove
 
 HERE = Path(__file__).parent
 ROOT = HERE.parent.parent
@@ -38,12 +40,39 @@ PICTURED = (
 )
 
 
-def draw(person: str, blocks: str) -> bytes:
-    """The SVG of a set of blocks for a person of the workroom."""
-    host = load()
+FINISHED = ("nora", "skirt.straight")
+FINISH = WORKROOM / "finish.toml"
+TILED = ("nora", "bodice.fitted+sleeve.fitted")
+
+
+def drafted(person: str, blocks: str) -> Document:
+    """A set of blocks for a person of the workroom."""
     sheet = load_sheet(WORKROOM / f"{person}.toml")
-    pattern = draft([host.block(key) for key in blocks.split("+")], sheet)
-    return host.format("svg").write(Document(pattern, prove(pattern), sheet.units))
+    pattern = draft([load().block(key) for key in blocks.split("+")], sheet)
+    return Document(pattern, prove(pattern), sheet.units)
+
+
+def draw(person: str, blocks: str) -> bytes:
+    """Its SVG."""
+    return load().format("svg").write(drafted(person, blocks))
+
+
+def draw_finished(person: str, blocks: str) -> bytes:
+    """Its SVG with the workroom's allowances."""
+    document = drafted(person, blocks)
+    cut = finish_all(document.pattern, load_finish(FINISH))
+    return load().format("svg").write(replace(document, finished=cut))
+
+
+def draw_map(person: str, blocks: str) -> bytes:
+    """The first page of its tiles, as a picture."""
+    import pypdfium2
+
+    data = load().format("tiles").write(drafted(person, blocks))
+    page = pypdfium2.PdfDocument(data)[0].render(scale=1.2).to_pil()
+    stream = io.BytesIO()
+    page.quantize(16).save(stream, "PNG", optimize=True)
+    return stream.getvalue()
 
 
 def golden(person: str, blocks: str) -> Path:
@@ -56,9 +85,21 @@ def picture(blocks: str) -> Path:
     return PICTURES / f"{blocks}.svg"
 
 
+def finished_picture() -> Path:
+    """Where the README's picture of finished pieces is kept."""
+    return PICTURES / f"{FINISHED[1]}.finished.svg"
+
+
+def map_picture() -> Path:
+    """Where the README's picture of a map of tiles is kept."""
+    return PICTURES / "tiles.png"
+
+
 def main() -> None:
     drawings = {golden(*each): draw(*each) for each in DRAWN}
     drawings |= {picture(blocks): draw(who, blocks) for who, blocks in PICTURED}
+    drawings[finished_picture()] = draw_finished(*FINISHED)
+    drawings[map_picture()] = draw_map(*TILED)
     for path, data in drawings.items():
         same = path.exists() and path.read_bytes() == data
         path.write_bytes(data)

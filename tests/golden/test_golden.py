@@ -5,7 +5,20 @@ from __future__ import annotations
 import re
 
 import pytest
-from redraw import DRAWN, HERE, PICTURED, PICTURES, ROOT, draw, golden, picture
+from redraw import (
+    DRAWN,
+    FINISHED,
+    HERE,
+    PICTURED,
+    PICTURES,
+    ROOT,
+    draw,
+    draw_finished,
+    finished_picture,
+    golden,
+    map_picture,
+    picture,
+)
 
 from blockwright import load
 
@@ -40,10 +53,20 @@ def test_the_pictures_are_of_today(person: str, blocks: str) -> None:
     assert f"]({picture(blocks).relative_to(ROOT).as_posix()})" in readme
 
 
+def test_the_pictures_of_finished_pieces_are_of_today() -> None:
+    old = finished_picture().read_text(encoding="utf-8")
+    assert differences(old, draw_finished(*FINISHED).decode()) == []
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    for path in (finished_picture(), map_picture()):
+        assert f"]({path.relative_to(ROOT).as_posix()})" in readme
+
+
 def test_every_bundled_block_is_drawn_and_nothing_else_is_kept() -> None:
     assert {path.name for path in HERE.glob("*.svg")} == {golden(*each).name for each in DRAWN}
-    assert {path.name for path in PICTURES.glob("*.svg")} == {
-        picture(blocks).name for _, blocks in PICTURED
+    assert {path.name for path in PICTURES.iterdir()} == {
+        *(picture(blocks).name for _, blocks in PICTURED),
+        finished_picture().name,
+        map_picture().name,
     }
     drawn = {key for _, blocks in DRAWN for key in blocks.split("+")}
     assert drawn == set(load().blocks)

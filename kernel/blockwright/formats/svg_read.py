@@ -7,10 +7,12 @@ from xml.etree import ElementTree
 
 from blockwright.curves.curve import Curve
 from blockwright.curves.make import bezier_curve, line
-from blockwright.curves.point import Point
+from blockwright.curves.point import Point, distance
 from blockwright.errors import InputError
 from blockwright.plugin.format import Echo
 
+# Numbers are written to a ten-thousandth of a millimetre.
+TOUCH = 0.001
 NAMESPACE = "{http://www.w3.org/2000/svg}"
 _STEP = re.compile(r"([MLCZ])([^MLCZ]*)")
 
@@ -21,13 +23,27 @@ def echo(data: bytes) -> Echo:
         root = ElementTree.fromstring(data)
     except ElementTree.ParseError as error:
         raise InputError(f"not a whole SVG file: {error}") from None
-    outlines, notches = [], 0
+    outlines: list[tuple[Curve, ...]] = []
+    ticks: list[Curve] = []
     for path in root.iter(f"{NAMESPACE}path"):
         if path.get("class") == "outline":
             outlines.append(tuple(_curves(path.get("d", ""))))
         elif path.get("class") == "notch":
-            notches += 1
-    return Echo(tuple(outlines), notches)
+            ticks += _curves(path.get("d", ""))
+    return Echo(tuple(outlines), _notches(ticks))
+
+
+def _notches(ticks: list[Curve]) -> int:
+    """How many notches the lines are: those of a V or a T touch at an end or a middle."""
+    count = len(ticks)
+    for i, one in enumerate(ticks):
+        places = (one.start, one.end)
+        for other in ticks[i + 1 :]:
+            touched = (other.start, other.end, other.start.between(other.end, 0.5))
+            if any(distance(a, b) < TOUCH for a in places for b in touched):
+                count -= 1
+                break
+    return count
 
 
 def _curves(path: str) -> list[Curve]:

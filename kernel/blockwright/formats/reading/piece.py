@@ -49,6 +49,8 @@ LEAST_AREA = 1.0
 MOST_EDGES, MOST_MARKS = 5_000, 1_000
 MOST_WORK = 5_000_000
 MOST_CUT = 1_000
+# Lines of the file that are laid end to end, or looked at as notches and grain.
+MOST_STRANDS = 20_000
 # A piece is folded in one line, or in two that cross.
 MOST_MIRRORS = 2
 # A drill hole that has no size of its own, and a notch without a depth, mm.
@@ -74,7 +76,7 @@ class Unlike(Exception):  # noqa: N818  (no error: a block that is no piece, and
 class Source:
     """The file that pieces are read from: its name, its kind, mm of its unit, and what it says.
 
-    `notes` counts what is not understood; `edges` so many were made of it.
+    `notes` counts what is not understood; `edges` so many were made of it, of `lines`.
     """
 
     where: str
@@ -82,6 +84,16 @@ class Source:
     millimetres: float
     notes: Counter[str] = field(default_factory=Counter)
     edges: int = 0
+    lines: int = 0
+
+    def count_lines(self, count: int) -> None:
+        """Refuse more lines than can be laid end to end soon."""
+        self.lines += count
+        if self.lines > MOST_STRANDS:
+            raise InputError(
+                f"{self.where}: its pieces are drawn with more than {MOST_STRANDS} lines; export "
+                "them as polylines, or fewer at a time"
+            )
 
     def check_work(self, name: str, marks: int, vertices: int) -> None:
         """Refuse what would take too long to lay on its lines."""
@@ -186,6 +198,7 @@ class Maker:
 
     def _strands(self, shapes: Sequence[Shape]) -> list[tuple[Strand, bool]]:
         """Every line among shapes, and whether it is closed in itself."""
+        self.source.count_lines(len(shapes))
         strands = []
         for shape in shapes:
             if not isinstance(shape.form, Run | Bent):
@@ -304,10 +317,10 @@ class Maker:
 
     def _folded(self, edges: tuple[Edge, ...]) -> tuple[Edge, ...]:
         """The edges, those along the mirror line as a fold."""
-        mirrors = self._strands(self.shapes("mirror"))
+        mirrors = self.shapes("mirror")
         if len(mirrors) > MOST_MIRRORS:
             self.note(f"{len(mirrors) - MOST_MIRRORS} more mirror lines")
-        for strand, _ in mirrors[:MOST_MIRRORS]:
+        for strand, _ in self._strands(mirrors[:MOST_MIRRORS]):
             a, b = strand.start, strand.end
             if distance(a, b) <= MEETS:
                 continue
