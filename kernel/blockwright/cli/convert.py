@@ -6,7 +6,15 @@ from typing import TYPE_CHECKING
 
 import click
 
-from blockwright.cli.draft import PAPERS, answerable, format_names, output, tell, write_document
+from blockwright.cli.draft import (
+    PAPERS,
+    answerable,
+    finished,
+    format_names,
+    output,
+    tell,
+    write_document,
+)
 from blockwright.cli.show import loaded
 from blockwright.errors import InputError
 
@@ -32,8 +40,16 @@ BROKEN = 1
 )
 @click.option("--out", default=".", metavar="DIR", show_default=True, help="Folder to write to.")
 @click.option(
+    "--finish",
+    "finish_sheet",
+    default=None,
+    metavar="FILE",
+    help="Add allowances as this finish sheet says, or 'usual'.",
+)
+@click.option(
     "--paper", type=click.Choice(PAPERS), default="a4", show_default=True, help="Size of tiles."
 )
+@click.option("--overlap", default="15mm", show_default=True, help="Of neighbouring tiles.")
 @click.option("--thickness", default="3mm", show_default=True, help="Of hard templates.")
 @click.option(
     "--flat", default="0.05mm", show_default=True, help="Straight lines this near to a curve."
@@ -43,7 +59,9 @@ def convert(
     formats: str,
     reader: str | None,
     out: str,
+    finish_sheet: str | None,
     paper: str,
+    overlap: str,
     thickness: str,
     flat: str,
 ) -> int:
@@ -62,7 +80,11 @@ def convert(
         read = _read(form, file)
     for line in read.not_understood:
         click.echo(f"blockwright: {file}: not understood: {line}", err=True)
-    document = replace(_document(Path(file).stem, read), output=output(paper, thickness, flat))
+    document = replace(
+        _document(Path(file).stem, read), output=output(paper, overlap, thickness, flat)
+    )
+    if finish_sheet is not None:
+        document = finished(document, finish_sheet, {})
     written = write_document(host, document, writers, out, Path(file).stem)
     tell(document, written, as_json=False)
     return 0 if document.proof.held else BROKEN

@@ -62,6 +62,7 @@ PAPERS = ("a4", "a3", "letter", "tabloid")
 @click.option(
     "--paper", type=click.Choice(PAPERS), default="a4", show_default=True, help="Size of tiles."
 )
+@click.option("--overlap", default="15mm", show_default=True, help="Of neighbouring tiles.")
 @click.option("--thickness", default="3mm", show_default=True, help="Of hard templates.")
 @click.option(
     "--flat",
@@ -84,6 +85,7 @@ def draft(
     formats: str,
     finish_sheet: str | None,
     paper: str,
+    overlap: str,
     thickness: str,
     flat: str,
     as_json: bool,
@@ -107,8 +109,8 @@ def draft(
     allowances = _allowances(pairs)
     document = _drafted(host, keys, body, pairs)
     if finish_sheet is not None or allowances:
-        document = _finished(document, finish_sheet, allowances)
-    document = replace(document, output=output(paper, thickness, flat))
+        document = finished(document, finish_sheet, allowances)
+    document = replace(document, output=output(paper, overlap, thickness, flat))
     written: list[Path] = []
     if document.proof.held or unproved:
         written = write_document(host, document, writers, out, _stem(name, document, body))
@@ -143,7 +145,8 @@ def _allowances(pairs: dict[str, str]) -> dict[str, str]:
     return {name.removesuffix(ALLOWANCE): pairs.pop(name) for name in named}
 
 
-def _finished(document: Document, sheet: str | None, allowances: dict[str, str]) -> Document:
+def finished(document: Document, sheet: str | None, allowances: dict[str, str]) -> Document:
+    """The document with its pieces finished, by a finish sheet and what is set beside it."""
     from blockwright.pattern.finish import Finish, finish_all
     from blockwright.pattern.finish_sheet import load_finish, with_allowances
 
@@ -152,21 +155,25 @@ def _finished(document: Document, sheet: str | None, allowances: dict[str, str])
     return replace(document, finished=finish_all(document.pattern, how))
 
 
-def output(paper: str, thickness: str, flat: str) -> Output:
+def output(paper: str, overlap: str, thickness: str, flat: str) -> Output:
     """What was chosen for files; InputError names the choice that cannot be."""
     from blockwright.body.lengths import Unit, parse_length
     from blockwright.plugin.format import Output
 
-    lengths = []
+    lengths: list[float] = []
     for name, given, low, high in (
+        ("--overlap", overlap, 0.0, 60.0),
         ("--thickness", thickness, 0.2, 50.0),
         ("--flat", flat, 0.001, 1.0),
     ):
-        length = parse_length(given, Unit.MM)
+        try:
+            length = parse_length(given, Unit.MM)
+        except InputError as error:
+            raise InputError(f"{name}: {error}") from None
         if not low <= length <= high:
             raise InputError(f"{name} {given}: give {low:g} mm to {high:g} mm")
         lengths.append(length)
-    return Output(paper=paper, thickness=lengths[0], flat=lengths[1])
+    return Output(paper, *lengths)
 
 
 def _stem(name: str | None, document: Document, body: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -158,7 +159,7 @@ def _text(space: BlockLayout | Modelspace, words: Words) -> None:
 
 def _plain(text: str) -> str:
     r"""Text as DXF R2000 holds it: letters its code page has not as `\U+03BB`, no `%%` commands."""
-    return "".join(map(_letter, text)).replace("%%", "% %")
+    return re.sub("%(?=%)", "% ", "".join(map(_letter, text)))
 
 
 def _letter(letter: str) -> str:

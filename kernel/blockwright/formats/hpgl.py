@@ -21,10 +21,10 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.errors import InputError
 from blockwright.formats import layout
+from blockwright.formats.hpgl_read import CUT, DRAW, NOTCH, UNIT
 from blockwright.plugin.format import Document, Echo, Format
 from blockwright.plugin.hookspecs import hookimpl
 
-UNIT = 0.025
 FARTHEST = 2**23
 # Rounding to whole units moves a corner by so much at most, mm: half the diagonal of a unit.
 ROUNDING = UNIT * 2.0**-0.5
@@ -32,7 +32,6 @@ ROUNDING = UNIT * 2.0**-0.5
 FINEST = 0.005
 # Curves whose ends are this far apart (mm) do not meet; a drawn line has a gap there.
 GAP = 1e-3
-CUT, NOTCH, DRAW = 1, 2, 3
 # Cutting comes last: cloth or card that is cut through no longer lies still under a pen.
 ORDER = (DRAW, NOTCH, CUT)
 # So many points to one instruction: old machines read an instruction into a small buffer.

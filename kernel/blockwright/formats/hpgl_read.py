@@ -8,9 +8,11 @@ from itertools import pairwise
 from blockwright.curves.make import line
 from blockwright.curves.point import Point
 from blockwright.errors import InputError
-from blockwright.formats.hpgl import CUT, NOTCH, UNIT
 from blockwright.plugin.format import Echo
 
+# Millimetres in one unit, and the pens: what is cut, notches, what is drawn.
+UNIT = 0.025
+CUT, NOTCH, DRAW = 1, 2, 3
 _INSTRUCTION = re.compile(r"([A-Z]{2})([^;A-Z]*);")
 
 

@@ -24,8 +24,8 @@ class Output:
 
     paper: str = "a4"
     overlap: float = 15.0
-    flat: float = 0.05
     thickness: float = 3.0
+    flat: float = 0.05
 
 
 @dataclass(frozen=True, slots=True)
