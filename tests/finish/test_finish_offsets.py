@@ -5,14 +5,17 @@ from __future__ import annotations
 import random
 from itertools import pairwise
 
+import cadquery as cq
 import numpy as np
 import pytest
 import shapely
+from cadquery.func import offset2D
 from finish_samples import EVERY, SETS, drafted, of_row, polygon, sampled
 
-from blockwright import GeometryError, InputError, distance, signed_area
+from blockwright import Curve, GeometryError, InputError, distance, signed_area
 from blockwright.curves.chain import corners
 from blockwright.curves.trim import trimmed_parallel
+from blockwright.formats import layout
 from blockwright.pattern.finish import Finish, finish, finish_all
 from survey import rows
 
@@ -97,3 +100,26 @@ def test_opened_pieces_are_simple_and_twice_as_large(keys: str) -> None:
         cut = signed_area([edge.curve for edge in finish(piece, Finish()).cut])
         opened = signed_area([edge.curve for edge in whole.cut])
         assert opened == pytest.approx(cut * (2.0 if folded else 1.0), rel=1e-4)
+
+
+@pytest.mark.parametrize("width", [6.0, 15.0])
+@pytest.mark.parametrize("keys", ["bodice.fitted+sleeve.fitted", "trousers.straight"])
+def test_parallels_are_occts_edge_by_edge(keys: str, width: float) -> None:
+    """OCCT's offset of one edge of a piece passes through the middle and the ends of ours."""
+    looked = 0
+    for piece in drafted(keys, "nora").pieces:
+        for edge in piece.edges:
+            if edge.role == "dart" or corners(edge.curve):
+                continue
+            for part in edge.curve.control[:: max(1, len(edge.curve.control) // 3)]:
+                single = Curve(part[None])
+                beside = _beside(single, -width)
+                if beside is None or layout.is_straight(single):
+                    continue
+                own = cq.Edge.makeBezier([cq.Vector(*p) for p in part])
+                plane = cq.Face.makePlane(5000.0, 5000.0)
+                theirs = [offset2D(own, sign * width, ctx=plane, closed=False) for sign in (1, -1)]
+                at = [cq.Vertex.makeVertex(*p, 0.0) for p in sampled(beside, 3)]
+                assert min(max(shape.distance(v) for v in at) for shape in theirs) < TRUE
+                looked += 1
+    assert looked > 8
