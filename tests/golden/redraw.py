@@ -41,7 +41,7 @@ PICTURED = (
 
 
 FINISHED = ("nora", "skirt.straight")
-FINISH = WORKROOM / "finish.toml"
+FINISH = ROOT / "examples" / "finish.toml"
 TILED = ("nora", "bodice.fitted+sleeve.fitted")
 
 
