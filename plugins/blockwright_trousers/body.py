@@ -9,6 +9,7 @@ from blockwright import (
     auto_length_option,
     length_option,
     measurement,
+    optional_measurement,
     ratio_option,
 )
 
@@ -96,6 +97,23 @@ class TrousersBody(Block):
         ),
     )
 
+    ankle = measurement(
+        "ankle_girth",
+        estimate=(
+            Rule(
+                needs=("knee_girth",),
+                find=lambda knee: 0.55 * knee,
+                says="0.55 of knee girth (mean of the US Army survey of 2012)",
+            ),
+            Rule(
+                needs=("hip_girth",),
+                find=lambda hip: 0.22 * hip,
+                says="0.22 of hip girth (mean of the US Army survey of 2012)",
+            ),
+        ),
+    )
+    inside_leg = optional_measurement("inside_leg_height")
+
     # -- widths ------------------------------------------------------------------------------
 
     waist_ease = length_option(
@@ -108,10 +126,10 @@ class TrousersBody(Block):
     )  # fmt: skip
     hip_ease = auto_length_option(
         auto="5 cm; it results when front_hip and back_hip are both given",
-        low="0 cm", high="30 cm", says="finished width at the hip line over the hip girth",
+        low="0 cm", high="20 cm", says="finished width at the hip line over the hip girth",
     )  # fmt: skip
     hip_shift = length_option(
-        "1 cm", low="-3 cm", high="5 cm",
+        "1 cm", low="-1 cm", high="4 cm",
         says="how much a quarter of the hip is more than that at the back, less at the front",
     )  # fmt: skip
     front_hip = auto_length_option(
@@ -127,11 +145,11 @@ class TrousersBody(Block):
         says="least that a leg is wider than the thigh girth, just below the fork",
     )  # fmt: skip
     knee_width = auto_length_option(
-        auto="half of thigh girth and knee girth, and 2.5 cm", low="20 cm", high="150 cm",
+        auto="half of thigh girth and knee girth, and 2.5 cm", low="20 cm", high="120 cm",
         says="finished leg at the knee",
     )  # fmt: skip
     hem_width = auto_length_option(
-        auto="knee width less 5.2 cm", low="15 cm", high="200 cm", says="finished leg at the hem"
+        auto="knee width less 5.2 cm", low="15 cm", high="120 cm", says="finished leg at the hem"
     )
     back_wider = length_option(
         "1 cm", low="0 cm", high="4 cm",
@@ -144,7 +162,7 @@ class TrousersBody(Block):
         auto="outside leg length", low="40 cm", high="165 cm", says="waist to hem along the crease"
     )
     crotch_ease = auto_length_option(
-        auto="2.5 cm with a back rise of 2 cm, more with more", low="-2 cm", high="10 cm",
+        auto="2.5 cm with a back rise of 2 cm, more with more", low="0 cm", high="10 cm",
         says="crotch depth over the body rise",
     )  # fmt: skip
     crotch_depth = auto_length_option(
@@ -155,10 +173,10 @@ class TrousersBody(Block):
 
     seat_ease = auto_length_option(
         auto="1 cm; it results when back_fork and back_rise are both given",
-        low="-10 cm", high="15 cm", says="seat seam over the total crotch length",
+        low="-10 cm", high="10 cm", says="seat seam over the total crotch length",
     )  # fmt: skip
     crease_to_fork = auto_length_option(
-        auto="a twelfth of hip girth and 1.5 cm", low="3 cm", high="25 cm",
+        auto="a twelfth of hip girth and 1.5 cm", low="4 cm", high="25 cm",
         says="crease to the upright of the front fork; the back one stands a quarter nearer",
     )  # fmt: skip
     front_fork = auto_length_option(
@@ -169,7 +187,7 @@ class TrousersBody(Block):
     back_fork = auto_length_option(
         auto="one and a half front forks and what the back upright stands nearer the crease; "
         "so with a back rise of 2 cm, more with more",
-        low="4 cm", high="40 cm", says="back fork beyond its upright",
+        low="5 cm", high="40 cm", says="back fork beyond its upright",
     )  # fmt: skip
     back_rise = auto_length_option(
         auto="solved for the seat ease; 2 cm if back_fork is solved", low="0 cm", high="12 cm",
@@ -214,12 +232,12 @@ class TrousersBody(Block):
     )  # fmt: skip
     front_hollow = auto_length_option(
         auto="straight at the fork, turning more and more into the leg below the knee",
-        low="0 cm", high="5 cm",
+        low="0 cm", high="3 cm",
         says="front inside leg curved in half way to the knee",
     )  # fmt: skip
     back_hollow = auto_length_option(
         auto="straight at the fork, turning more and more into the leg below the knee",
-        low="0 cm", high="5 cm",
+        low="0 cm", high="3 cm",
         says="back inside leg curved in half way to the knee",
     )  # fmt: skip
 

@@ -80,6 +80,7 @@ def draw(lines: Lines) -> Piece:
     lower = line(leg.place("knee", 1.0), leg.place("hem", 1.0))
     outer = line(leg.place("knee", -1.0), leg.place("hem", -1.0))
     hem = arc_between(outer.end, lower.end, -2.0 * half.inward * _lean(leg))
+    low = max(at.hem, hem.point_at(hem.length / 2.0).y)
     seam = lines.side.side_seam
     edges = [
         Edge(f"{half.name} hem", hem, "hem"),
@@ -99,7 +100,7 @@ def draw(lines: Lines) -> Piece:
     return Piece(
         half.name,
         tuple(edges),
-        grain=(Point(0.0, 0.9 * at.hem + 0.1 * at.knee), Point(0.0, 0.3 * at.knee + 0.7 * at.hip)),
+        grain=(Point(0.0, 0.9 * low + 0.1 * at.knee), Point(0.0, 0.3 * at.knee + 0.7 * at.hip)),
         label_at=half.at(0.4 * leg.knee, 0.6 * at.crotch + 0.4 * at.knee),
         cut=2,
         mirrored=True,

@@ -76,15 +76,24 @@ class Fork:
         )
 
     @property
-    def length(self) -> float:
-        """The whole seat seam, waist to waist, mm."""
+    def stretch(self) -> float:
+        """How much the back inside leg is shorter than the front one above the knee, mm."""
+        return self.front_leg.length - self.back_leg.length
+
+    @property
+    def curved(self) -> FairSpline:
+        """The curved part of the seat seam, down the front and up the back, as sewn."""
         lay, front, back = self.lay, self.front, self.back
-        curved = fair_spline(
+        return fair_spline(
             [front.start, *front.mark, front.tip, *map(lay, back.mark), lay(back.start)],
             -front.up,
             lay(back.top) - lay(back.start),
         )
-        return front.straight + curved.length + back.straight
+
+    @property
+    def length(self) -> float:
+        """The whole seat seam, waist to waist, mm."""
+        return self.front.straight + self.curved.length + self.back.straight
 
     def seams(self) -> tuple[Curve, Curve]:
         """Front and back crotch seam, each from the tip up to the waist."""

@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-from blockwright import Curve, FairSpline, Point, fair_spline, points_on_line
+from blockwright import Curve, FairSpline, GeometryError, Point, fair_spline, points_on_line
+
+# A curve of less curvature, 1/mm, is straight: a radius of a hundred metres.
+STRAIGHT = 1e-5
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +85,29 @@ def start_way(spline: FairSpline) -> Point:
     return Point(1.0, 0.0).turned(first.direction + first.alpha)
 
 
+def ways(spline: FairSpline) -> list[Point]:
+    """Directions of travel at both ends of every span.
+
+    A curve that does not change from hollow to full runs in none beyond them.
+    """
+    angles = [s.direction + turn for s in spline.spans for turn in (s.alpha, s.beta)]
+    return [Point(1.0, 0.0).turned(angle) for angle in angles]
+
+
+def curving(spline: FairSpline) -> list[float]:
+    """Curvature at both ends of every span, 1/mm; between them it runs linearly."""
+    return [k for s in spline.spans for k in (s.start_curvature, s.end_curvature)]
+
+
+def bends(curvatures: Sequence[float]) -> int:
+    """How often a curve of these curvatures changes from hollow to full."""
+    turning = [k for k in curvatures if abs(k) > STRAIGHT]
+    return sum((a < 0.0) != (b < 0.0) for a, b in pairwise(turning))
+
+
 def at_level(curve: Curve, y: float) -> Point:
-    """The first place at which a curve meets a level, mm; IndexError if it does not."""
-    return points_on_line([curve], Point(0.0, y), Point(1.0, y))[0]
+    """The first place at which a curve meets a level, mm; GeometryError if it does not."""
+    met = points_on_line([curve], Point(0.0, y), Point(1.0, y))
+    if not met:
+        raise GeometryError("the curve does not meet the level")
+    return met[0]

@@ -5,8 +5,21 @@ from __future__ import annotations
 from itertools import pairwise
 
 from blockwright import Across, Draft, Edge, Piece, Point, Stretch, line
+from blockwright_trousers.checks import (
+    FRONT_OF_HIP,
+    FRONT_OF_THIGH,
+    FRONT_OF_WAIST,
+    LONGER_THAN_PLUMB,
+    MOST_THIGH_EASE,
+    SLOPES,
+    Checked,
+)
+from blockwright_trousers.plan import Plan
 
 EVEN = (0.0, 0.0)
+# Nothing between the waist and the hem turns more than 45 degrees to either side of the way from
+# one to the other that it keeps, so no seam runs back or hooks under a fork.
+FRONT_WAY, BACK_WAY = Point(-1.0, 1.0), Point(-1.0, -1.0)
 
 
 def promise_seams(d: Draft, front: Piece, back: Piece, stretch: float) -> None:
@@ -41,16 +54,19 @@ def promise_lines(d: Draft, front: Piece, back: Piece) -> None:
         ("front hem", "front inside leg"),
         ("back inside leg", "back hem"),
     )
-    d.shape("front crotch", front.edge("front crotch"), bends=0)
-    d.shape("back crotch", back.edge("back crotch"), bends=0)
+    for piece, way in ((front, FRONT_WAY), (back, BACK_WAY)):
+        for seam in (f"{piece.name} crotch", f"{piece.name} inside leg"):
+            d.shape(seam, piece.edge(seam), bends=0, toward=way)
     a, b = waist_edges(front), waist_edges(back)
     d.corner("waist at the side", (a[-1].name, "front side"), ("back side", b[0].name))
     d.corner("waist at the centre front", ("front crotch", a[0].name), angle=90.0)
     d.corner("waist at the centre back", (b[-1].name, "back crotch"), angle=90.0)
+    top = b[-1].curve.end
+    d.level("waist slope at the centre back", b[-1], top, within=SLOPES["back"][1])
     for half, edges in (("front", a), ("back", b[::-1])):
-        for i, (centre, side) in enumerate(pairwise(edges), start=1):
+        for i, (inner, outer) in enumerate(pairwise(edges), start=1):
             which = f" {i}" if len(edges) > 2 else ""
-            joint = (centre.name, side.name) if half == "front" else (side.name, centre.name)
+            joint = (inner.name, outer.name) if half == "front" else (outer.name, inner.name)
             d.corner(f"waist over the {half} dart{which}", joint)
 
 
@@ -62,3 +78,61 @@ def waist_edges(piece: Piece) -> list[Edge]:
 def level(name: str, a: Point, b: Point, y: float | None = None) -> Across:
     """A level across a piece from one place to another, at a height between them if given."""
     return Across(name, line(a, b) if y is None else line(Point(a.x, y), Point(b.x, y)))
+
+
+def promise_widths(
+    d: Draft, block: Checked, plan: Plan, pieces: tuple[Piece, Piece], front_thigh: float
+) -> None:
+    """Finished widths round the body, and how front and back share them.
+
+    `front_thigh`: width of the front below its fork, mm.
+    """
+    front, back = pieces
+    waists = (waist_edges(front), waist_edges(back))
+    d.girth("waist", body=block.waist, ease=block.waist_ease, runs=waists, times=2)
+    half = (block.waist + block.waist_ease) / 2.0
+    d.girth("front waist", body=half / 2.0, ease=_off(half, FRONT_OF_WAIST), runs=waists[:1])
+    hips = [level(hip.crotch.half.name, hip.side, hip.inner) for hip in plan.hips]
+    cloth = plan.hips[0].cloth + plan.hips[1].cloth
+    d.girth("hip", body=block.hip, ease=2.0 * cloth - block.hip, levels=hips, times=2)
+    d.girth("front hip", body=cloth / 2.0, ease=_off(cloth, FRONT_OF_HIP), levels=hips[:1])
+    thighs = [
+        level(hip.crotch.half.name, hip.side, hip.crotch.tip, plan.below_fork) for hip in plan.hips
+    ]
+    ease = (block.thigh_ease, MOST_THIGH_EASE)
+    d.girth("thigh", body=block.thigh, ease=ease, levels=thighs)
+    least, most = (front_thigh * (1.0 / share - 2.0) for share in FRONT_OF_THIGH[::-1])
+    d.girth("back thigh over front thigh", body=front_thigh, ease=(least, most), levels=thighs[1:])
+    knees = [
+        level(leg.half.name, leg.place("knee", -1.0), leg.place("knee", 1.0)) for leg in plan.legs
+    ]
+    ease_at = block.knee_around - block.knee_girth
+    d.girth("knee", body=block.knee_girth, ease=ease_at, levels=knees)
+    hems = [front.edge("front hem"), back.edge("back hem")]
+    d.girth("hem", body=block.ankle, ease=block.hem_around - block.ankle, runs=hems)
+
+
+def _off(whole: float, shares: tuple[float, float]) -> tuple[float, float]:
+    """How far shares of a width are off the half of it, mm."""
+    low, high = shares
+    return whole * (low - 0.5), whole * (high - 0.5)
+
+
+def promise_lengths(d: Draft, block: Checked, plan: Plan, front: Piece, back: Piece) -> None:
+    """Finished lengths along the body: seat, outside leg, inside leg."""
+    crotches = [front.edge("front crotch"), back.edge("back crotch")]
+    body = block.total_crotch
+    d.girth("seat seam", body=body, ease=plan.seat - body, runs=crotches)
+    # The hem may lie higher or lower than the floor that legs are measured to.
+    higher = block.outside_leg + plan.at.hem
+    outside, inside = block.outside_leg - higher, block.inside - higher
+    d.girth(
+        "outside leg length",
+        body=outside, ease=(0.0, LONGER_THAN_PLUMB), runs=[front.edge("front side")],
+    )  # fmt: skip
+    # The crotch hangs lower than the body's.
+    hangs = outside - inside + plan.at.crotch
+    d.girth(
+        "inside leg length",
+        body=inside, ease=(hangs, hangs + LONGER_THAN_PLUMB), runs=[front.edge("front inside leg")],
+    )  # fmt: skip

@@ -4,29 +4,45 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 
-from blockwright import Curve, Draft, FairSpline, GeometryError, InputError, Piece, distance, solve
-from blockwright_trousers.draw import HipLine, Levels, Lines, draw
+from blockwright import Curve, Draft, FairSpline, GeometryError, InputError, Piece, solve
+from blockwright_trousers.checks import (
+    CURVES,
+    DARTS,
+    HIPS,
+    INSIDE,
+    LEGS,
+    OF_LEG,
+    OF_SEAT,
+    OF_WAIST,
+    SEAT,
+    SLOPES,
+    WAISTS,
+    Checked,
+    thigh,
+)
+from blockwright_trousers.draw import HipLine, Lines, draw
 from blockwright_trousers.fork import Fork
 from blockwright_trousers.half import BACK, FRONT, Leg, at_level
-from blockwright_trousers.promises import level, promise_lines, promise_seams, waist_edges
+from blockwright_trousers.plan import Plan
+from blockwright_trousers.promises import (
+    promise_lengths,
+    promise_lines,
+    promise_seams,
+    promise_widths,
+)
 from blockwright_trousers.seat import (
     HIGHEST_RISE,
     LOWEST_RISE,
     SEAM_PER_RISE,
     USUAL_RISE,
     Rise,
-    Seat,
 )
 from blockwright_trousers.waist import DartPlan, Sewn, Top, find_waist
 
 USUAL_SEAT_EASE = 10.0
 USUAL_STRETCH = 5.0
-# Knee and hem, mm; 1.3 cm each side of both halves between them, as published.
-KNEE_EASE = 25.0
-KNEE_OVER_HEM = 52.0
 # What the darts take of what the waist is narrower than the hip, beside the leaning centre back:
 # on the published draft 2 of 6.75 cm at the front, 4 of 5.75 at the back.
 FRONT_DART, BACK_DART = 2.0 / 6.75, 4.0 / 5.75
@@ -37,49 +53,11 @@ FRONT_DART_LENGTH, BACK_DART_LENGTH = 0.485, 0.6
 # A dart shorter than four times its intake opens wider than 14 degrees and pokes; the side seam
 # takes the rest.  Common practice, no source.
 WIDEST_DART = 0.25
-# The thigh is measured so far below the tip of the back fork, the lower of the two; the crotch
-# hangs lower than the body's, so the body is fullest no lower than that.  A leg wider than the
-# thigh by the other is a skirt.  mm.
-BELOW_FORK = 5.0
-MOST_THIGH_EASE = 400.0
-# Hips under nine tenths of the waist, more than so far below the crotch line, or a knee nearer to
-# it, are slips of the tape; mm.
-LEAST_HIP = 0.9
-LOWEST_HIP = 50.0
-LEAST_THIGH = 50.0
 # How far the tip of the back fork may be dropped, mm.
 DROPS = (-30.0, 100.0)
-# What results from what, when all of it is given.
-RESULTS = (
-    ("seat_ease", ("back_fork", "back_rise")),
-    ("hip_ease", ("front_hip", "back_hip")),
-    ("inside_leg_stretch", ("back_drop",)),
-)
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
-    """All that is found before the pieces are drawn; pairs are front and back."""
-
-    at: Levels
-    legs: tuple[Leg, Leg]
-    fork: Fork
-    seams: tuple[Curve, Curve]
-    hips: tuple[HipLine, HipLine]
-    sewn: Sewn
-
-    @property
-    def below_fork(self) -> float:
-        """Height at which the thigh is measured."""
-        return self.fork.back.tip.y - BELOW_FORK
-
-    @property
-    def stretch(self) -> float:
-        """How much the back inside leg is shorter than the front one above the knee."""
-        return self.fork.front_leg.length - self.fork.back_leg.length
-
-
-class StraightTrousers(Seat):
+class StraightTrousers(Checked):
     """Straight trousers to the waist: the seat seam is as long as the body's, ease added."""
 
     key = "trousers.straight"
@@ -88,65 +66,76 @@ class StraightTrousers(Seat):
     def draft(self, d: Draft) -> None:
         """Draw front and back."""
         plan = self.plan(d)
-        back, front = (d.add(piece) for piece in self._pieces(plan))
-        self._check_thigh(d, plan, front, back)
+        with self.drawing(d, "the waist", (*WAISTS, *DARTS, *HIPS), OF_WAIST):
+            back, front = (d.add(piece) for piece in self._pieces(plan))
+        with self.drawing(d, "the leg below the fork", (*INSIDE, *HIPS, *SEAT), OF_LEG):
+            thighs = thigh(front, plan.below_fork), thigh(back, plan.below_fork)
+        self.check_thigh(d, *thighs)
         self._mark(d, plan)
-        promise_seams(d, front, back, plan.stretch)
+        promise_seams(d, front, back, plan.fork.stretch)
         promise_lines(d, front, back)
         self._promise_marks(d, plan, front, back)
-        self._promise_widths(d, plan, front, back)
+        promise_widths(d, self, plan, (front, back), thighs[0])
+        promise_lengths(d, self, plan, front, back)
 
     def plan(self, d: Draft) -> Plan:
         """Find fork, hip line and waist, in this order."""
-        self._check(d)
-        legs = self._legs()
-        rise, fork = self._find_fork(d, legs)
-        at, seams = self.levels(rise), fork.seams()
-        self._check_levels(d, at)
-        hips = self._hip_lines(fork, seams, at.hip)
+        self.check(d)
+        with self.drawing(d, "the leg", LEGS, OF_LEG):
+            legs = self._legs()
+        with self.drawing(d, "the fork", (*SEAT, *CURVES, *INSIDE), (*OF_SEAT, *OF_LEG)):
+            rise, fork = self._find_fork(d, legs)
+            at, seams = self.levels(rise), fork.seams()
+        self.check_levels(d, at)
+        with self.drawing(d, "the hip line", (*HIPS, *SEAT, *CURVES), OF_WAIST):
+            hips = self._hip_lines(fork, seams, at.hip)
+        seat = fork.length
+        self.check_results(d, fork, seat, hips)
+        self.check_fork(d, fork)
+        self.check_hips(d, fork, hips)
+        with self.drawing(d, "the waist and side seams", (*WAISTS, *DARTS, *HIPS), OF_WAIST):
+            sewn = self._find_sewn(d, legs, fork, hips, -at.hip)
+        self.check_sides(d, sewn)
+        self.check_lengths(d, at, legs[0], fork, sewn)
+        return Plan(at, legs, fork, seat, seams, hips, sewn)
+
+    def _find_sewn(
+        self,
+        d: Draft,
+        legs: tuple[Leg, Leg],
+        fork: Fork,
+        hips: tuple[HipLine, HipLine],
+        deep: float,
+    ) -> Sewn:
+        """The halves above the hip line, `deep` mm down, with darts, waist and side seams."""
         back_spare = hips[1].width - self.back_net - hips[1].centre_lean
         # Where the back would have to lean out at the side, the front takes half of it, so that
         # the side seams of a large waist spread alike.
         taken = max(-back_spare, 0.0) / 2.0 if self.front_waist is None else 0.0
         nets = self.front_net + taken, self.back_net - taken
         front_spare = hips[0].width - nets[0]
-        deep = -at.hip
         darts = (
             self._darts(d, "front", FRONT_DART * front_spare, FRONT_DART_LENGTH * deep, deep),
             self._darts(d, "back", BACK_DART * back_spare, BACK_DART_LENGTH * deep, deep),
         )
-        sewn = find_waist(
+        return find_waist(
             Top(fork.front, legs[0], hips[0].side, darts[0], nets[0]),
             Top(fork.back, legs[1], hips[1].side, darts[1], nets[1]),
         )
-        plan = Plan(at, legs, fork, seams, hips, sewn)
-        self._check_results(d, plan)
-        return plan
 
     # -- legs --------------------------------------------------------------------------------
 
-    @property
-    def knee_around(self) -> float:
-        """Finished width at the knee."""
-        usual = (self.thigh + self.knee_girth) / 2.0 + KNEE_EASE
-        return usual if self.knee_width is None else self.knee_width
-
-    @property
-    def hem_around(self) -> float:
-        """Finished width at the hem."""
-        return self.knee_around - KNEE_OVER_HEM if self.hem_width is None else self.hem_width
-
     def _legs(self) -> tuple[Leg, Leg]:
-        """Front and back from the knee down, equally wide either side of the crease."""
+        """Front and back from the knee down, equally wide either side of the crease.
+
+        The back is wider all the way, so that both lean alike and their seams are equally long.
+        """
         at = self.levels(Rise(USUAL_RISE))
-        front, back = (
-            (self.knee_around / 4.0 + more, self.hem_around / 4.0 + more)
-            for more in (-self.back_wider / 2.0, self.back_wider / 2.0)
-        )
-        drop = at.knee - at.hem
+        knee, more = self.knee_around / 4.0, self.back_wider / 2.0
+        hem = _hem_reach(knee, self.hem_around / 4.0, at.knee - at.hem)
         return (
-            Leg(FRONT, front[0], _hem_reach(*front, drop), at.knee, at.hem),
-            Leg(BACK, back[0], _hem_reach(*back, drop), at.knee, at.hem),
+            Leg(FRONT, knee - more, hem - more, at.knee, at.hem),
+            Leg(BACK, knee + more, hem + more, at.knee, at.hem),
         )
 
     # -- the fork ----------------------------------------------------------------------------
@@ -159,7 +148,7 @@ class StraightTrousers(Seat):
                 d,
                 "centre back rise",
                 lambda value: forked(Rise(value)).length,
-                (LOWEST_RISE, HIGHEST_RISE),
+                (LOWEST_RISE, self._highest_rise),
                 (USUAL_RISE, SEAM_PER_RISE),
             )
             rise = Rise(found)
@@ -184,6 +173,13 @@ class StraightTrousers(Seat):
                     "give a shorter back_fork, or a back_drop"
                 ) from None
         return rise, forked(rise)
+
+    @property
+    def _highest_rise(self) -> float:
+        """The highest rise to look for: without a slant given, the waist slopes by the rise."""
+        if self.seat_slant is not None:
+            return HIGHEST_RISE
+        return min(HIGHEST_RISE, self.back_net * math.tan(math.radians(SLOPES["back"][1])))
 
     def _fork(self, legs: tuple[Leg, Leg], rise: Rise) -> Fork:
         """The fork for a rise, the tip of the back dropped for the inside leg."""
@@ -224,9 +220,9 @@ class StraightTrousers(Seat):
             so_that="the seat seam is the total crotch length and its ease",
             goal="seat ease",
             offset=self.total_crotch,
-            advice=f"total_crotch_length {d.say(self.total_crotch)} against body_rise "
-            f"{d.say(self.rise)} and hip_girth {d.say(self.hip)}: measure them again, or set "
-            "crotch_ease or seat_ease",
+            advice=self.advice(
+                d, ("crotch_ease", "seat_ease", *SEAT, *CURVES, *INSIDE), (*OF_SEAT, *OF_LEG)
+            ),
         )
 
     # -- the hip -----------------------------------------------------------------------------
@@ -270,6 +266,7 @@ class StraightTrousers(Seat):
         length: float = self.values[f"{half}_dart_length"] or usual
         number = (wanted > LEAST_DART) + (wanted > MOST_OF_ONE) if count is None else count
         if not number:
+            self._check_no_darts(d, half)
             return DartPlan(0, 0.0, length)
         if intake is None:
             if wanted <= 0.0:
@@ -287,76 +284,17 @@ class StraightTrousers(Seat):
             )
         return DartPlan(number, intake, length)
 
-    # -- what cannot be ----------------------------------------------------------------------
-
-    def _check(self, d: Draft) -> None:
-        """Refuse what contradicts itself before anything is drawn."""
-        if 4.0 * self.hip_quarter < LEAST_HIP * self.waist:
-            raise InputError(
-                f"{self.key}: hip_girth {d.say(self.hip)} with its ease is less than nine tenths "
-                f"of waist_girth {d.say(self.waist)}; measure both again, or set hip_ease"
-            )
-        if self.knee_around < self.knee_girth:
-            raise InputError(
-                f"{self.key}: a knee_width of {d.say(self.knee_around)} is less than knee_girth "
-                f"{d.say(self.knee_girth)}; give a wider one"
-            )
-        for result, given in RESULTS:
-            if all(self.values[name] is not None for name in (result, *given)):
+    def _check_no_darts(self, d: Draft, half: str) -> None:
+        """Refuse the size of darts where there are none."""
+        for what in ("intake", "length"):
+            name = f"{half}_dart_{what}"
+            size: float | None = self.values[name]
+            if size is not None:
+                why = "is 0" if self.values[f"{half}_darts"] == 0 else "comes to 0 for this body"
                 raise InputError(
-                    f"{self.key}: {result} results from {' and '.join(given)}; leave one out"
+                    f"{self.key}: {name} {d.say(size)} has no effect: {half}_darts {why}; leave "
+                    f"{name} out, or set {half}_darts to 1 or 2"
                 )
-        self._check_levels(d, self.levels(Rise(USUAL_RISE)))
-
-    def _check_levels(self, d: Draft, at: Levels) -> None:
-        """Refuse lines in an order no body has."""
-        if self.waist_to_hip > LOWEST_HIP - at.crotch:
-            raise InputError(
-                f"{self.key}: waist_to_hip {d.say(self.waist_to_hip)} puts the hips more than "
-                f"{d.say(LOWEST_HIP)} below the crotch line at {d.say(-at.crotch)}; measure "
-                "waist_to_hip and body_rise again, or set crotch_ease"
-            )
-        if not at.hem < at.knee < at.crotch - LEAST_THIGH:
-            raise InputError(
-                f"{self.key}: the knee at {d.say(-at.knee)} below the waist (outside_leg_length "
-                f"less knee_height) is not between the crotch line at {d.say(-at.crotch)} and the "
-                f"hem at {d.say(-at.hem)}; check knee_height, outside_leg_length, body_rise and "
-                "leg_length"
-            )
-
-    def _check_results(self, d: Draft, plan: Plan) -> None:
-        """Refuse what results from options given if it could not have been asked for."""
-        kind = type(self)
-        found = (
-            (kind.seat_ease, plan.fork.length - self.total_crotch),
-            (kind.hip_ease, 2.0 * sum(hip.cloth for hip in plan.hips) - self.hip),
-            (kind.inside_leg_stretch, plan.stretch),
-        )
-        for (option, value), (_, given) in zip(found, RESULTS, strict=True):
-            if any(self.values[name] is None for name in given):
-                continue
-            if not option.low <= value <= option.high:
-                raise InputError(
-                    f"{self.key}: {' and '.join(given)} as given make {option.name} "
-                    f"{d.say(value)}; it may be {d.say(option.low)} to {d.say(option.high)}: "
-                    f"give other values, or leave {given[-1]} out"
-                )
-
-    def _check_thigh(self, d: Draft, plan: Plan, front: Piece, back: Piece) -> None:
-        """Refuse a leg too narrow for the thigh."""
-        width = 0.0
-        for piece in (front, back):
-            inside, side = (
-                at_level(piece.edge(f"{piece.name} {seam}").curve, plan.below_fork)
-                for seam in ("inside leg", "side")
-            )
-            width += distance(inside, side)
-        if width < self.thigh + self.thigh_ease:
-            raise InputError(
-                f"{self.key}: the leg is {d.say(width)} wide below the fork, less than thigh_girth "
-                f"{d.say(self.thigh)} and thigh_ease {d.say(self.thigh_ease)}; measure thigh_girth "
-                "and hip_girth again, or set hip_ease or thigh_ease"
-            )
 
     # -- drawing -----------------------------------------------------------------------------
 
@@ -402,52 +340,9 @@ class StraightTrousers(Seat):
                 edge = piece.edge(f"{piece.name} crotch")
                 d.through(f"{piece.name} crotch through its mark", edge, [mark])
 
-    def _promise_widths(self, d: Draft, plan: Plan, front: Piece, back: Piece) -> None:
-        fork, hips, legs = plan.fork, plan.hips, plan.legs
-        d.girth(
-            "seat seam",
-            body=self.total_crotch,
-            ease=fork.length - self.total_crotch,
-            runs=[front.edge("front crotch"), back.edge("back crotch")],
-        )
-        d.girth(
-            "waist",
-            body=self.waist,
-            ease=self.waist_ease,
-            runs=[waist_edges(front), waist_edges(back)],
-            times=2,
-        )
-        d.girth(
-            "hip",
-            body=self.hip,
-            ease=2.0 * (hips[0].cloth + hips[1].cloth) - self.hip,
-            levels=[level(hip.crotch.half.name, hip.side, hip.inner) for hip in hips],
-            times=2,
-        )
-        d.girth(
-            "thigh",
-            body=self.thigh,
-            ease=(self.thigh_ease, MOST_THIGH_EASE),
-            levels=[
-                level(hip.crotch.half.name, hip.side, hip.crotch.tip, plan.below_fork)
-                for hip in hips
-            ],
-        )
-        d.girth(
-            "knee",
-            body=self.knee_girth,
-            ease=self.knee_around - self.knee_girth,
-            levels=[
-                level(leg.half.name, leg.place("knee", -1.0), leg.place("knee", 1.0))
-                for leg in legs
-            ],
-        )
-        hems = [front.edge("front hem"), back.edge("back hem")]
-        d.girth("hem", body=self.hem_around, ease=0.0, runs=hems)
-
 
 def _hem_reach(knee: float, hem: float, drop: float) -> float:
-    """How far either end of a hem lies from the crease, mm.
+    """How far either end of a hem lies from the crease, mm, on a half between front and back.
 
     The hem is an arc square to both seams, half of it `hem` long, so its ends reach a little less.
     `knee`: half the width at the knee, `drop` mm above.

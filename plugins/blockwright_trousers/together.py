@@ -33,6 +33,10 @@ class Broyden:
         self._last = taken, short
         return taken
 
+    def afresh(self) -> None:
+        """Begin again from elsewhere with what was learnt."""
+        self._last = None
+
     def _times(self, row: Row) -> Row:
         """The inverse as learnt so far, times a column."""
         made = row

@@ -16,9 +16,9 @@ from blockwright import (
     FairSpline,
     GeometryError,
     Point,
-    distance,
     fair_spline,
     on_line,
+    points_on_line,
     roof_between,
 )
 from blockwright_trousers.fork import Crotch
@@ -26,9 +26,9 @@ from blockwright_trousers.half import Half, Leg, start_way
 from blockwright_trousers.together import Broyden
 
 # The side points are moved until every width and length is met to this, mm.
-SETTLED = 1e-6
+SETTLED = 1e-5
 # Near enough to see how far the waist dips at the darts.
-NEARLY = 0.05
+NEARLY = 0.5
 MOST_ROUNDS = 60
 PLACES = {1: (" centre", " side"), 2: (" centre", " middle", " side")}
 
@@ -67,6 +67,12 @@ class Top:
     def half(self) -> Half:
         """Front or back."""
         return self.crotch.half
+
+    @property
+    def guess(self) -> Point:
+        """A guess at the side point of the waist: on the waist line, so far out as it is wide."""
+        open_width = self.width + self.darts.count * self.darts.intake
+        return self.half.at(self.half.reach(self.crotch.top) - open_width, 0.0)
 
     def shares(self, side: Point) -> list[float]:
         """Where the darts lie, as shares of the waist from the centre seam.
@@ -130,12 +136,16 @@ class Closed:
 
     def dipped(self, waist: Curve) -> Top:
         """The half with the points of its darts lowered until the legs are as long as wanted."""
-        top, leg = self.top, self.top.darts.leg
-        short = [
-            leg - distance(waist.point_at(along), lay(apex))
-            for along, apex, lay in zip(self.met(waist), self.apexes, self.maps, strict=False)
-        ]
-        return replace(top, dips=tuple(short))
+        short = []
+        for apex, lay in zip(self.apexes, self.maps, strict=False):
+            on, toward = lay(apex), lay(apex + self.inner)
+            way = toward - on
+            legs = [(met - on).dot(way) for met in points_on_line([waist], on, toward)]
+            ends = [leg for leg in legs if leg > 0.0]
+            if not ends:
+                raise GeometryError("a dart misses the waist")
+            short.append(self.top.darts.leg - ends[0])
+        return replace(self.top, dips=tuple(short))
 
     def cut(self, waist: Curve) -> Waist:
         """The waist, likewise, cut apart at the darts."""
@@ -212,19 +222,19 @@ def find_waist(front: Top, back: Top) -> Sewn:
     wanted, and the height of the back one makes the side seams equally long.
     Raises GeometryError if there are none.
     """
-    a = front.half.at(front.half.reach(front.crotch.top) - front.width, 0.0)
-    b = back.half.at(back.half.reach(back.crotch.top) - back.width, 0.0)
+    a, b = front.guess, back.guess
+    moves = Broyden()
     if front.darts.count or back.darts.count:
-        sewn = _settle(front, back, a, b, NEARLY)
+        sewn = _settle(front, back, a, b, moves, NEARLY)
         in_front, behind = sewn.waists()
         front, back = sewn.front.dipped(in_front), sewn.back.dipped(behind)
         a, b = sewn.front.side, sewn.back.side
-    return _settle(front, back, a, b, SETTLED)
+        moves.afresh()
+    return _settle(front, back, a, b, moves, SETTLED)
 
 
-def _settle(front: Top, back: Top, a: Point, b: Point, within: float) -> Sewn:
+def _settle(front: Top, back: Top, a: Point, b: Point, moves: Broyden, within: float) -> Sewn:
     """The side points within so much of what is wanted, mm, from a guess at both."""
-    moves = Broyden()
     for _ in range(MOST_ROUNDS):
         sewn = Sewn(front.closed(a), back.closed(b))
         back_span, front_span = sewn.waist().spans

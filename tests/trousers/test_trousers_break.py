@@ -69,8 +69,35 @@ def test_every_promise_breaks(trousers) -> None:
         caught |= broken(apex_moved(trousers, name, 0, Point(0.0, -2000.0)))
     caught |= broken(moved(trousers, "front inside leg", -100.0))
     caught |= broken(moved(trousers, "front crotch", 1.0))
+    for bent in far_bent(trousers):
+        caught |= broken(bent)
     promised = {finding.name for finding in prove(trousers).findings}
     assert promised - caught == set()
+
+
+def far_bent(pattern: Pattern) -> Iterator[Pattern]:
+    """So far wrong that it leaves a range: several centimetres, or the wrong way round."""
+    for name in ("front side", "front inside leg", "front waist centre"):
+        yield stretched(pattern, name, by=60.0)
+    for name, step in (("front side", -50.0), ("back inside leg", 75.0)):
+        yield moved(pattern, name, step)
+    for piece in pattern.pieces:
+        yield pattern.with_piece(replace(piece, label_at=Point(9000.0, 0.0)))
+        over = Affine.mirror(Point(0.0, 0.0), Point(0.0, 1.0))
+        turned = [replace(edge, curve=edge.curve.moved(over)) for edge in piece.edges]
+        yield pattern.with_piece(replace(piece, edges=tuple(turned)))
+        for seam in ("crotch", "inside leg"):
+            curve = pattern.edge(f"{piece.name} {seam}").curve
+            # On past its end, and back to it.
+            past = curve.end + curve.end_tangent * 50.0
+            yield with_edge(
+                pattern, f"{piece.name} {seam}", polyline([curve.start, past, curve.end])
+            )
+    # The centre back spiked up.
+    yield end_moved(pattern, "back waist centre", "end", (0.0, 80.0))
+    top = pattern.edge("back waist centre").curve
+    spiked = polyline([top.start, top.end + Point(0.0, 80.0)])
+    yield with_edge(pattern, "back waist centre", spiked)
 
 
 def moved(pattern: Pattern, edge: str, step: float) -> Pattern:
@@ -122,6 +149,8 @@ def test_a_turned_end_is_caught(trousers, edge: str, which: str, promise: str) -
         ("back side", -1.0, "hip"),
         ("back inside leg", 1.0, "knee"),
         ("front inside leg", -90.0, "thigh"),
+        ("front side", -50.0, "front hip"),
+        ("back inside leg", 75.0, "back thigh over front thigh"),
         ("front crotch", 1.0, "front crotch through its mark"),
     ],
 )

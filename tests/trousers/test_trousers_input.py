@@ -56,6 +56,63 @@ BASE = {
         ({}, {"back_dart_intake": "4 cm", "back_dart_length": "6 cm"}, ("back_dart_intake",)),
         ({"waist_girth": 1100.0}, {"back_darts": "2"}, ("back_darts", "waist_girth")),
         ({}, {"back_darts": "3"}, ("back_darts", "a whole number from 0 to 2")),
+        # The front takes too much or too little of the hip, or of the waist.
+        ({}, {"back_hip": "12 cm"}, ("front at the hip line", "back_hip (12.0 cm)", "hip_girth")),
+        ({}, {"back_hip": "19 cm"}, ("front at the hip line", "back_hip (19.0 cm)")),
+        ({}, {"front_hip": "12 cm"}, ("front at the hip line", "front_hip (12.0 cm)")),
+        ({}, {"front_hip": "75 cm"}, ("front at the hip line", "front_hip (75.0 cm)")),
+        ({}, {"front_waist": "70 cm"}, ("front waist", "front_waist (70.0 cm)", "waist_girth")),
+        ({}, {"hip_ease": "20 cm", "front_darts": "0", "back_darts": "0"},
+         ("side seam above the knee", "hip_ease (20.0 cm)", "front_darts (0)")),
+        ({}, {"back_dart_intake": "4 cm", "front_darts": "0"}, ("side seam", "back_dart_intake")),
+        # Forks.
+        ({}, {"crease_to_fork": "4 cm"}, ("crotch curve", "crease_to_fork (4.0 cm)")),
+        ({}, {"crease_to_fork": "14 cm"}, ("front crease", "crease_to_fork (14.0 cm)")),
+        ({}, {"crease_to_fork": "25 cm"}, ("front inside leg", "crease_to_fork (25.0 cm)")),
+        ({}, {"back_fork": "5 cm"}, ("back fork beside a front fork of", "back_fork (5.0 cm)")),
+        ({}, {"front_fork": "3 cm", "back_fork": "7.5 cm"},
+         ("length of both forks", "front_fork (3.0 cm) or back_fork (7.5 cm)")),
+        # Slopes.
+        ({}, {"seat_slant": "10 cm"}, ("slope of the back waist", "seat_slant (10.0 cm)", "18°")),
+        ({}, {"front_in": "4 cm"}, ("slope of the front waist", "front_in (4.0 cm)", "8°")),
+        ({}, {"crotch_ease": "0 cm", "seat_ease": "9 cm"}, ("seat ease", "crotch_ease", "can be")),
+        # Inside legs and crotch curves.
+        ({}, {"back_hollow": "3 cm"}, ("back inside leg", "back_hollow (3.0 cm)")),
+        ({}, {"front_hollow": "3 cm"}, ("front inside leg", "front_hollow (3.0 cm)")),
+        ({}, {"front_curve": "1 cm"}, ("tip of the front fork", "front_curve (1.0 cm)")),
+        ({}, {"front_curve": "2 cm"}, ("front crotch curve", "front_curve (2.0 cm)")),
+        ({}, {"back_curve": "3 cm"}, ("tip of the front fork", "back_curve (3.0 cm)")),
+        ({}, {"back_curve": "4.5 cm"}, ("back crotch curve", "back_curve (4.5 cm)")),
+        ({}, {"inside_leg_stretch": "2 cm", "back_fork": "16 cm"}, ("back_fork (16.0 cm)",)),
+        # Knee and hem.
+        ({}, {"knee_width": "100 cm"}, ("wider than the leg", "knee_width (100.0 cm)")),
+        ({"thigh_girth": 250.0}, {},
+         ("thigh_girth 25.0 cm", "knee_girth 38.5 cm", "set knee_width")),
+        ({"thigh_girth": 980.0, "knee_girth": 650.0}, {}, ("thigh_girth", "knee_girth")),
+        ({"thigh_girth": 200.0, "knee_girth": 300.0},
+         {"hip_ease": "20 cm", "front_fork": "9 cm", "knee_width": "50 cm"},
+         ("over the thigh", "thigh_girth (20.0 cm)", "hip_ease (20.0 cm)")),
+        ({}, {"hem_width": "15 cm"}, ("ankle_girth 23.5 cm", "hem_width", "31.3 cm")),
+        ({"ankle_girth": 400.0}, {},
+         ("ankle_girth 40.0 cm", "hem_width 46.0 cm", "knee_width less")),
+        ({}, {"hem_width": "110 cm"}, ("hem_width 110.0 cm", "15°", "it may be", "knee_width")),
+        ({}, {"leg_length": "65 cm", "hem_width": "42 cm"},
+         ("leg_length (65.0 cm)", "hem_width (42.0 cm)", "15°")),
+        # What results, and what has no effect.
+        ({}, {"crotch_depth": "28 cm", "crotch_ease": "9 cm"}, ("crotch_ease", "crotch_depth")),
+        ({}, {"crotch_depth": "40 cm"}, ("crotch_depth", "crotch_ease", "it may be")),
+        ({}, {"crotch_depth": "15 cm"}, ("crotch_depth as given makes", "crotch_ease -12.5 cm")),
+        ({}, {"front_darts": "0", "front_dart_intake": "1 cm"},
+         ("front_dart_intake 1.0 cm has no effect", "front_darts is 0")),
+        ({}, {"back_darts": "0", "back_dart_length": "9 cm"},
+         ("back_dart_length 9.0 cm has no effect", "back_darts is 0")),
+        ({"waist_girth": 1000.0}, {"back_dart_intake": "1 cm"},
+         ("back_dart_intake 1.0 cm has no effect", "set back_darts")),
+        ({"waist_to_hip": 190.0}, {"front_dart_length": "19 cm"},
+         ("front dart", "hip line", "front_dart_length")),
+        # Legs and rise.
+        ({"outside_leg_length": 1006.0, "inside_leg_height": 837.0, "body_rise": 279.0}, {},
+         ("outside_leg_length 100.6 cm", "inside_leg_height 83.7 cm", "body_rise is 27.9 cm")),
     ],
 )  # fmt: skip
 def test_refused_in_one_line(changes, settings, names) -> None:
@@ -75,7 +132,7 @@ def test_lengths_are_said_in_the_sheets_unit() -> None:
 def test_the_seat_message_gives_the_range_that_would_do() -> None:
     """A seat ease inside the range it names can be drafted, one outside cannot."""
     long = MIDDLING | {"total_crotch_length": 900.0}
-    with pytest.raises(InputError, match=r"it can be -[\d.]+ cm to [\d.]+ cm") as refused:
+    with pytest.raises(InputError, match=r"it can be -[\d.]+ cm to -?[\d.]+ cm") as refused:
         drafted(long)
     most = float(str(refused.value).split(" it can be ")[1].split(" cm")[1].split()[-1])
     with pytest.raises(InputError, match="seat ease"):
@@ -93,6 +150,7 @@ def test_missing_measurements_are_estimated_and_said() -> None:
         "thigh_girth",
         "knee_girth",
         "knee_height",
+        "ankle_girth",
     }
     found = {estimate.name: estimate.value for estimate in pattern.estimates}
     # Half of the inside leg and 5 cm: *Mansie Wauch*'s draft and the women's block.

@@ -131,6 +131,40 @@ def test_side_seams_are_equal(pattern) -> None:
     assert front.length == pytest.approx(back.length, abs=0.01)
 
 
+@pytest.mark.parametrize("hem", ["36 cm", "70 cm", "96 cm"])
+@pytest.mark.parametrize("wider", ["0 cm", "1 cm", "4 cm"])
+def test_seams_below_the_knee_are_equal(hem: str, wider: str) -> None:
+    """However wide the hem: front and back lean alike, and the hem is as wide as asked for."""
+    made, proof = drafted(MIDDLING, hem_width=hem, back_wider=wider)
+    assert proof.held, list(proof.broken)
+    below = []
+    for name in ("front", "back"):
+        piece = made.piece(name)
+        notch = piece.notch("inside knee notch")
+        whole = made.edge(f"{name} inside leg").curve.length
+        below.append(notch.along if name == "front" else whole - notch.along)
+    assert below[0] == pytest.approx(below[1], abs=1e-6)
+    hems = sum(made.edge(f"{name} hem").curve.length for name in ("front", "back"))
+    assert hems == pytest.approx(10.0 * float(hem.removesuffix(" cm")), abs=1e-3)
+
+
+def test_finished_legs_are_measured() -> None:
+    """Outside leg as measured and no shorter; inside leg shorter by what the crotch hangs."""
+    body = MIDDLING | {"inside_leg_height": 780.0}
+    for settings, cut, ease in (({}, 0.0, None), ({"leg_length": "95 cm"}, 100.0, None),
+                                ({"crotch_ease": "3 cm"}, 0.0, 30.0)):  # fmt: skip
+        _, proof = drafted(body, **settings)
+        assert proof.held, list(proof.broken)
+        found = {finding.name: finding for finding in proof.findings}
+        outside, inside = found["outside leg length"], found["inside leg length"]
+        assert outside.low == pytest.approx(1050.0 - cut)
+        assert 0.0 < outside.measured - outside.low < 15.0
+        assert 0.0 < inside.measured - inside.low < 15.0
+        if ease is not None:
+            # The sheet's inside leg is 5 mm longer than outside leg less rise.
+            assert inside.low == pytest.approx(780.0 - 5.0 - ease)
+
+
 def test_darts_are_pressed_to_the_centre(pattern) -> None:
     """The mouth is cut so that the fold, laid to the centre, ends in the waist."""
     for name, centre_first in (("front", True), ("back", False)):

@@ -16,6 +16,7 @@ MIDDLING = {
     "knee_girth": 385.0,
     "knee_height": 455.0,
     "thigh_girth": 590.0,
+    "ankle_girth": 235.0,
 }
 
 
