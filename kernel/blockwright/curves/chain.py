@@ -62,19 +62,24 @@ def signed_area(curves: Sequence[Curve]) -> float:
 
 
 def contains(curves: Sequence[Curve], point: Point) -> bool:
-    """Whether a point lies inside a closed chain of curves.
+    """Whether a point lies inside a closed chain of curves; see `inside`."""
+    return inside(curves, [point])[0]
+
+
+def inside(curves: Sequence[Curve], points: Sequence[Point]) -> list[bool]:
+    """Which points lie inside a closed chain of curves.
 
     Every piece is taken as a chain of 16 straight lines, so a point nearer to the outline than
     some thousandths of a piece's length may come out either way.
     """
-    control, t = bezier.sampled(
-        np.concatenate([curve.control for curve in curves]), np.arange(16.0) / 16.0
-    )
-    rays = bezier.evaluate(control, t) - [*point]
-    ahead = np.roll(rays, -1, axis=0)
-    # How often the chain goes round the point.
-    turns = np.arctan2(_cross(rays.T, ahead.T), (rays * ahead).sum(axis=1)).sum()
-    return bool(abs(turns) > math.pi)
+    control, t = bezier.sampled(np.concatenate([c.control for c in curves]), np.arange(16.0) / 16.0)
+    chain = bezier.evaluate(control, t)
+    rays = chain - np.array([[*point] for point in points])[:, None]
+    ahead = np.roll(rays, -1, axis=1)
+    # How often the chain goes round each point.
+    cross = rays[..., 0] * ahead[..., 1] - rays[..., 1] * ahead[..., 0]
+    turns = np.arctan2(cross, (rays * ahead).sum(axis=2)).sum(axis=1)
+    return [bool(turn) for turn in np.abs(turns) > math.pi]
 
 
 def corners(curve: Curve, *, over: float = SMOOTH) -> list[float]:

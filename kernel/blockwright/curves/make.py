@@ -21,7 +21,11 @@ def line(a: Point, b: Point) -> Curve:
 
     Raises GeometryError if they are one point or not finite.
     """
-    return polyline([a, b])
+    if (a.x == b.x and a.y == b.y) or not math.isfinite(a.x + a.y + b.x + b.y):
+        return polyline([a, b])  # which says what is wrong
+    x, y = (b.x - a.x) / 3.0, (b.y - a.y) / 3.0
+    control = [[(a.x, a.y), (a.x + x, a.y + y), (b.x - x, b.y - y), (b.x, b.y)]]
+    return Curve.unchecked(np.array(control))
 
 
 def polyline(points: Iterable[Point]) -> Curve:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-from blockwright.curves.chain import contains, join
+from blockwright.curves.chain import inside, join
 from blockwright.curves.curve import Curve
 from blockwright.curves.make import line
 from blockwright.curves.meet import intersections
@@ -50,12 +50,13 @@ def width_across(piece: Piece, level: Curve) -> float:
         met = _met_ruled(corners, outline) if corners else _met_curved(level, outline)
     except GeometryError:  # it runs along an edge, or the outline is not closed
         return math.nan
-    width = 0.0
-    for a, b in pairwise(met):
-        inner, outer = max(a, 0.0), min(b, level.length)
-        if outer - inner > CORNER and contains(outline, level.point_at((inner + outer) / 2.0)):
-            width += b - a
-    return width
+    stretches = [(a, b) for a, b in pairwise(met) if min(b, level.length) - max(a, 0.0) > CORNER]
+    if not stretches:
+        return 0.0
+    middles = [(max(a, 0.0) + min(b, level.length)) / 2.0 for a, b in stretches]
+    places = [Point(*place) for place in level.points_at(middles).tolist()]
+    shown = inside(outline, places)
+    return math.fsum(b - a for (a, b), cloth in zip(stretches, shown, strict=True) if cloth)
 
 
 def _ruled(level: Curve) -> list[Point]:

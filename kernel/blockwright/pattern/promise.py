@@ -12,7 +12,7 @@ from typing import ClassVar
 
 from blockwright.curves import bezier
 from blockwright.curves._numpy import np
-from blockwright.curves.chain import contains, signed_area
+from blockwright.curves.chain import inside, signed_area
 from blockwright.curves.curve import Curve, curvatures, directions
 from blockwright.curves.meet import nearest, self_crossings
 from blockwright.curves.point import Point, distance
@@ -258,8 +258,8 @@ class Outline:
             return (closed,)
         turned = float(signed_area(edges) <= 0.0)
         low, high = piece.grain
-        inside = (low.between(high, NEAR_END), high.between(low, NEAR_END), piece.label_at)
-        outside = float(sum(not contains(edges, place) for place in inside))
+        places = (low.between(high, NEAR_END), high.between(low, NEAR_END), piece.label_at)
+        outside = float(inside(edges, places).count(False))
         counts = (
             ("does not cross itself", float(len(self_crossings(edges)))),
             ("does not run clockwise", turned),
