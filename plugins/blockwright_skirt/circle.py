@@ -51,6 +51,7 @@ class CircleSkirt(Skirt):
     def draft(self, d: Draft) -> None:
         """Draw one panel, to be cut as often as there are panels."""
         self.check_length(d)
+        self.check_waist(d, 0.0)
         panels = self._panels()
         inner = self.finished_waist / (math.tau * self.circles)
         self._check_hip(d, inner)
@@ -90,6 +91,7 @@ class CircleSkirt(Skirt):
         )  # fmt: skip
         at_hem = math.tau * self.circles * outer
         d.girth("hem", body=self.hip, ease=at_hem - self.hip, runs=[hem], times=panels)
+        d.girth("length", body=self.length, ease=0.0, runs=[right])
 
     def _panels(self) -> int:
         fewest = math.ceil(self.circles / MOST_A_PANEL - 1e-9)

@@ -23,7 +23,7 @@ from blockwright import (
 from blockwright_skirt.pieces import HIP_NOTCH
 from blockwright_skirt.quarter import Flare, Quarter, side_lean, waist_length
 from blockwright_skirt.sharing import LEAST, Asked, Darts, share
-from blockwright_skirt.skirt import Skirt
+from blockwright_skirt.skirt import STEEPEST_OUT, Skirt
 
 # A side waist this share as high over the centre waist as an arc square to centre and side would
 # have it: in the published draft that raises it 1.25 cm for 4 cm taken in, so much (see the tests).
@@ -108,6 +108,7 @@ class DartedSkirt(Skirt):
     def plan(self, d: Draft) -> Plan:
         """Share what is taken in, then find the side waist that makes the waist as asked."""
         self.check_length(d)
+        self.check_waist(d, self.hip_ease)
         half_hip, half_waist = (self.hip + self.hip_ease) / 2.0, self.finished_waist / 2.0
         back_asked = self._asked(
             self.back_dart_length, self.reaches[0], self.back_darts, self.back_dart
@@ -118,6 +119,7 @@ class DartedSkirt(Skirt):
         behind, before = share(
             half_hip - half_waist, self.depth, self.back_share, back_asked, front_asked
         )
+        self._check_used(d, behind, before)
         self._check_darts(d, "back", behind, back_asked)
         self._check_darts(d, "front", before, front_asked)
         sides = half_hip - half_waist - behind.total - before.total
@@ -129,7 +131,8 @@ class DartedSkirt(Skirt):
             self._check_alike(d, back_side, sides - back_side, even)
         front_side = sides - back_side
         for side in (back_side, front_side):
-            self.check_seam(d, side, "more or wider darts", "smaller darts")
+            self.check_seam(d, side, "more or wider darts")
+            self._check_out(d, side)
 
         intakes = [
             (darts.intake, long)
@@ -175,7 +178,7 @@ class DartedSkirt(Skirt):
             raise InputError(
                 f"{self.key}: {side}_darts {darts.count} would take in {d.say(darts.intake)} each, "
                 f"for waist_girth {d.say(self.waist)} and hip_girth {d.say(self.hip)} leave no "
-                f"more for them; give fewer {side}_darts, 0 or auto"
+                f"more for them; give fewer {side}_darts, or leave {side}_darts out"
             )
         shortest = asked.length * (self.outer_dart if darts.count > 1 else 1.0)
         if darts.intake > shortest / 2.0:
@@ -183,6 +186,33 @@ class DartedSkirt(Skirt):
                 f"{self.key}: a {side} dart of {d.say(darts.intake)} is too wide for its length "
                 f"of {d.say(shortest)}; give a {side}_dart_length of twice its intake or more, or "
                 f"a smaller {side}_dart"
+            )
+
+    def _check_used(self, d: Draft, behind: Darts, before: Darts) -> None:
+        """InputError for a dart option that has no dart to shape, by the maker's own count.
+
+        A body that needs no dart where its maker left the count to the block is no fault.
+        """
+        for side in ("back", "front"):
+            for name in (f"{side}_dart", f"{side}_dart_length"):
+                if self.values[f"{side}_darts"] == 0 and self.values[name] is not None:
+                    raise InputError(
+                        f"{self.key}: {name} {d.say(self.values[name])} is set, but {side}_darts "
+                        f"is 0; leave {name} out, or give {side}_darts 1 or 2"
+                    )
+        if self.outer_dart != type(self).outer_dart.default and max(behind.count, before.count) < 2:
+            raise InputError(
+                f"{self.key}: outer_dart is set, but neither back nor front has an outer dart; "
+                "leave it out, or give back_darts or front_darts 2"
+            )
+
+    def _check_out(self, d: Draft, taken: float) -> None:
+        """InputError for a side seam that leans out to the waist more than can be sewn."""
+        if taken < -STEEPEST_OUT * self.depth:
+            raise InputError(
+                f"{self.key}: {self.girths(d)} makes a side seam lean out {d.say(-taken)} from hip "
+                f"to waist, where {d.say(STEEPEST_OUT * self.depth)} can be sewn; check these "
+                "three, or give smaller darts, a larger hip_ease or a waist_shift nearer zero"
             )
 
     def _check_room(self, d: Draft, side: str, quarter: Quarter) -> None:
@@ -214,7 +244,8 @@ class DartedSkirt(Skirt):
                 f"{self.key}: the side seam takes in {d.say(back)} on the back and {d.say(front)} "
                 f"on the front from hip to waist; with waist_to_hip {d.say(self.depth)} they may "
                 f"differ by {d.say(MOST_APART * self.depth)}; give a waist_shift nearer "
-                f"{d.say(even)}, or auto, or another hip_shift, or check waist_girth and hip_girth"
+                f"{d.say(even)}, or leave it out, or give another hip_shift, or check waist_girth "
+                "and hip_girth"
             )
 
     def _quarter(
@@ -256,6 +287,9 @@ class DartedSkirt(Skirt):
         d.corner("hem at centre back", ("centre back", "back hem"), angle=90.0)
         d.corner("hem at centre front", ("front hem", "centre front"), angle=90.0)
         d.girth("waist", body=self.waist, ease=self.waist_ease, runs=[behind, before], times=2)
+        for piece in (back, front):
+            centre = piece.edge(f"centre {piece.name}")
+            d.girth(f"length at {centre.name}", body=self.length, ease=0.0, runs=[centre])
 
 
 def waist_of(piece: Piece) -> list[Edge]:

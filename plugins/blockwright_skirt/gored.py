@@ -68,7 +68,8 @@ class GoredSkirt(Skirt):
         n = self.panels
         half_hip = (self.hip + self.hip_ease) / (2.0 * n)
         half_waist = self.finished_waist / (2.0 * n)
-        self.check_seam(d, half_hip - half_waist, "more panels", "fewer panels")
+        self.check_waist(d, self.hip_ease)
+        self.check_seam(d, half_hip - half_waist, "more panels")
         top, flare = self._shape(d, half_hip, half_waist)
         side_hip = Point(half_hip, -self.depth)
         at_hip = flare.first if self.flare_from is None else 0.0
@@ -81,6 +82,7 @@ class GoredSkirt(Skirt):
         waist = Edge("waist", arc_between(top.at, MIRROR(top.at), -2.0 * top.lean), "waist")
         left = Edge("left seam", seam.moved(MIRROR))
         hip = line(MIRROR(side_hip), side_hip)
+        middle = line(Point(0.0, 0.0), Point(0.0, -self.length))
         d.piece(
             "panel",
             [hem, right, waist, left],
@@ -98,6 +100,7 @@ class GoredSkirt(Skirt):
         d.corner("hem over a seam", (left.name, hem.name), (hem.name, right.name))
         d.girth("waist", body=self.waist, ease=self.waist_ease, runs=[waist], times=n)
         d.girth("hip", body=self.hip, ease=self.hip_ease, levels=[Across("panel", hip)], times=n)
+        d.girth("length", body=self.length, ease=0.0, levels=[Across("panel", middle)])
         lean = flare.last
         at_hem = 2.0 * n * flare.sweep * (lean / math.sin(lean) if lean else 1.0)
         d.girth("hem", body=self.hip, ease=at_hem - self.hip, runs=[hem], times=n)
@@ -113,11 +116,13 @@ class GoredSkirt(Skirt):
             return top, self._flare(d, half_hip, 0.0, top.chord)
         low, high = self.depth + BELOW_HIP, self.length - 3.0 * ROUNDING
         if not low <= begin <= high:
+            other = (
+                f"give a flare_from of {d.say(low)} to {d.say(high)}, or " if low <= high else ""
+            )
             raise InputError(
                 f"{self.key}: the flare cannot begin {d.say(begin)} below the waist; with the hip "
-                f"at {d.say(self.depth)} (waist_to_hip) and a length of {d.say(self.length)} give "
-                "a flare_from of "
-                + (f"{d.say(low)} to {d.say(high)}, or auto" if low <= high else "auto")
+                f"at {d.say(self.depth)} (waist_to_hip) and a length of {d.say(self.length)} "
+                f"{other}leave flare_from out, and it begins at the hip"
             )
         flare = self._flare(d, half_hip, begin - ROUNDING - self.depth, 0.0)
         return self._top(half_hip, half_waist, 0.0), flare

@@ -11,6 +11,8 @@ BELOW_HIP = 50.0
 # not sewable as one smooth curve: it would lean 24 degrees on the whole, and 38 at the waist.
 # Outward it is half of that: the waist stands over the hip.  Common practice, no source.
 STEEPEST, STEEPEST_OUT = 0.45, 0.225
+# Both side seams, each with a back and a front.
+SIDES = 4
 
 
 class Skirt(Block):
@@ -47,24 +49,35 @@ class Skirt(Block):
                 f"of {d.say(self.depth + BELOW_HIP)} or more"
             )
 
-    def check_seam(self, d: Draft, taken: float, to_take: str, to_lean: str) -> None:
-        """InputError for a seam that takes in, or leans out, more than can be sewn.
-
-        `taken`: from hip to waist, mm; `to_take`, `to_lean`: what else the maker may give if it
-        takes in, or leans out, too much.
-        """
-        girths = (
-            f"{self.key}: waist_girth {d.say(self.waist)} with hip_girth {d.say(self.hip)} and "
-            f"waist_to_hip {d.say(self.depth)} makes"
+    def girths(self, d: Draft) -> str:
+        """The three measurements that decide how a skirt goes from hip to waist, for messages."""
+        return (
+            f"waist_girth {d.say(self.waist)} with hip_girth {d.say(self.hip)} and waist_to_hip "
+            f"{d.say(self.depth)}"
         )
+
+    def check_waist(self, d: Draft, hip_ease: float) -> None:
+        """InputError for a waist so far over the hip that no skirt goes from one to the other.
+
+        Four seams lean out by as much as can be sewn; more of them do not make the hip less slim.
+        """
+        over = self.finished_waist - self.hip - hip_ease
+        most = SIDES * STEEPEST_OUT * self.depth
+        if over > most:
+            raise InputError(
+                f"{self.key}: {self.girths(d)} makes a skirt {d.say(over)} slimmer at the hip than "
+                f"at the waist, where {d.say(most)} can be sewn; check these three (the hip is "
+                "taken where the body is fullest)"
+            )
+
+    def check_seam(self, d: Draft, taken: float, to_take: str) -> None:
+        """InputError for a seam that takes in more than can be sewn.
+
+        `taken`: from hip to waist, mm; `to_take`: what else the maker may give.
+        """
         if taken > STEEPEST * self.depth:
             raise InputError(
-                f"{girths} a seam take in {d.say(taken)} from hip to waist, where "
-                f"{d.say(STEEPEST * self.depth)} can be sewn; check these three, or give {to_take}"
-            )
-        if taken < -STEEPEST_OUT * self.depth:
-            raise InputError(
-                f"{girths} a seam lean out {d.say(-taken)} from hip to waist, where "
-                f"{d.say(STEEPEST_OUT * self.depth)} can be sewn; check these three (the hip is "
-                f"taken where the body is fullest), or give a larger hip_ease or {to_lean}"
+                f"{self.key}: {self.girths(d)} makes a seam take in {d.say(taken)} from hip to "
+                f"waist, where {d.say(STEEPEST * self.depth)} can be sewn; check these three, or "
+                f"give {to_take}"
             )

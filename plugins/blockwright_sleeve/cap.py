@@ -74,18 +74,11 @@ def _said(side: str, quarter: float, place: str, off: float) -> tuple[str, str]:
     return f"{side} {place} cap", f"{quarter:g} down the {side} guide, {abs(off):.1f} mm {way}"
 
 
-def lay_cap(
-    bicep: float, height: float, longer_back: float, lean: float, front: Half, back: Half
-) -> Cap:
-    """Lay the marks of a cap.
+def crown_of(bicep: float, height: float, longer_back: float) -> Point:
+    """The crown, `height` mm over a bicep line `bicep` mm wide.
 
-    `bicep`, `height`: width of the bicep line and height of the crown over it, mm.
     `longer_back`: how much longer the back guide is than the front one, so that the crown comes
-    where the shoulder seam does.  `lean`: how far the underarm seams lean inward going down,
-    radians; the cap starts and ends square to them, so that it runs on smoothly when the
-    underarm seam is sewn.  Raises GeometryError when the halves differ by more than the bicep.
-    Source of the construction: guides divided in four with marks square to them are common
-    practice; front hollowed more than back, a published lesson (see tests).
+    where the shoulder seam does.  Raises GeometryError when that is more than the bicep.
     """
     half = bicep / 2.0
     # Points whose distances to both underarm points differ by so much lie on a hyperbola.
@@ -96,7 +89,20 @@ def lay_cap(
             f"width of {bicep:.0f} mm"
         )
     crown_x = across * math.sqrt(1.0 + height * height / (half * half - across * across))
-    crown, under_front, under_back = Point(crown_x, height), Point(half, 0.0), Point(-half, 0.0)
+    return Point(crown_x, height)
+
+
+def lay_cap(bicep: float, crown: Point, lean: float, front: Half, back: Half) -> Cap:
+    """Lay the marks of a cap.
+
+    `bicep`: width of the bicep line, mm.  `lean`: how far the underarm seams lean inward going
+    down, radians; the cap starts and ends square to them, so that it runs on smoothly when the
+    underarm seam is sewn.
+    Source of the construction: guides divided in four with marks square to them are common
+    practice; front hollowed more than back, a published lesson (see tests).
+    """
+    half = bicep / 2.0
+    under_front, under_back = Point(half, 0.0), Point(-half, 0.0)
     front_offsets = _offsets(front, FRONT_SHARES, crown, under_front, lean)
     back_offsets = _offsets(back, BACK_SHARES, crown, under_back, lean)
     places = (
@@ -162,6 +168,11 @@ class Taper:
 
     lean: float
     seam: float
+
+    def hang(self, x: float, hem: float) -> float:
+        """How far the hem lies lower `x` mm beside its middle, mm, for its width."""
+        curving = 2.0 * self.lean / hem
+        return x * x * curving / (1.0 + math.sqrt(max(1.0 - (x * curving) ** 2, 0.0)))
 
 
 def taper(bicep: float, hem: float, drop: float) -> Taper:

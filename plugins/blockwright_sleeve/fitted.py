@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
+from contextlib import suppress
 from dataclasses import dataclass
 
 from blockwright import (
     Dart,
     Draft,
     Edge,
+    GeometryError,
     Guide,
     InputError,
-    Mark,
     Point,
     Rule,
     arc_between,
@@ -20,10 +21,12 @@ from blockwright import (
     length_option,
     line,
     measurement,
+    polyline,
     roof_between,
+    solve,
 )
-from blockwright_sleeve.cap import CROWN, Taper
-from blockwright_sleeve.sleeve import CapPlan, Sleeve
+from blockwright_sleeve.cap import CROWN, Taper, taper
+from blockwright_sleeve.sleeve import PRINTED_INSIDE, CapPlan, Sleeve
 
 # The elbow's point lies a quarter round the arm from the underarm seam; a dart reaching a little
 # past it bends the forearm forward by some eight degrees, as a hanging arm does.  Common practice
@@ -49,6 +52,7 @@ class Arm:
     back_elbow: Point  # upper end of the dart's mouth
     apex: Point
     opening: float  # of the dart, radians; also what the back seam leans more than the front one
+    seam: float  # of the front, mm
     down_wrist: Point  # way of the front seam at the wrist
     turns: tuple[float, float]  # of the front seam, above and below the elbow, to the left
 
@@ -71,11 +75,69 @@ class Arm:
         return (back.angle - front.angle) / 2.0
 
     @property
+    def middle(self) -> tuple[Point, Point]:
+        """The middles of the elbow line and of the hem."""
+        back, way = self.opened(self.wrist), self.wrist - self.opened(self.wrist)
+        rise = math.tan(self.hem_lean / 2.0) / 2.0
+        return Point(0.0, self.elbow.y), back + way / 2.0 + way.left() * rise
+
+    @property
     def hem_length(self) -> float:
         """Length of the hem, an arc over its chord."""
         lean = self.hem_lean
         chord = distance(self.opened(self.wrist), self.wrist)
         return chord * lean / math.sin(lean) if lean else chord
+
+
+@dataclass(frozen=True, slots=True)
+class Bending:
+    """A tapered sleeve that is to bend at the elbow.
+
+    `underarm`: of its front seam; `below`: its taper; `upper`: seam from there to the elbow;
+    `dart`: what the elbow dart takes in; `leg`: how long it is if that is given, mm.
+    """
+
+    underarm: Point
+    below: Taper
+    upper: float
+    dart: float
+    leg: float | None
+
+    @property
+    def reach(self) -> float:
+        """The wrist swings forward by so much at most, or back: half a radian."""
+        return self.below.seam / 2.0
+
+    @property
+    def likely(self) -> float:
+        """About how far it swings."""
+        leg = self._leg(self.underarm.x - self.upper * math.sin(self.below.lean))
+        return self.dart / 2.0 / leg * self.below.seam if leg else 0.0
+
+    def _leg(self, half: float) -> float:
+        """Length of the dart on a sleeve of that half width at the elbow."""
+        return 2.0 * DART_REACH * half if self.leg is None else self.leg
+
+    def arm(self, swing: float) -> Arm:
+        """The arm whose wrist swings forward by so much, mm along the seam's arc."""
+        lean, seam = self.below.lean, self.below.seam
+        down, turn = Point(-math.sin(lean), -math.cos(lean)), swing / seam
+        to_elbow = turn * self.upper / seam
+        elbow = self.underarm + _arc_step(down, self.upper, to_elbow)
+        back_elbow = _mirrored(elbow)
+        leg = self._leg(elbow.x)
+        if leg < self.dart / 2.0:
+            raise GeometryError("the sleeve is too narrow at the elbow for its dart")
+        return Arm(
+            elbow=elbow,
+            wrist=self.underarm + _arc_step(down, seam, turn),
+            back_elbow=back_elbow,
+            apex=back_elbow + Point(leg, 0.0),
+            opening=2.0 * math.asin(self.dart / 2.0 / leg),
+            seam=seam,
+            down_wrist=down.turned(turn),
+            turns=(to_elbow, turn - to_elbow),
+        )
 
 
 class FittedSleeve(Sleeve):
@@ -84,6 +146,8 @@ class FittedSleeve(Sleeve):
     key = "sleeve.fitted"
     title = "Fitted sleeve"
     hem_option = "wrist_width"
+    # An inch is the least that textbooks give for a set-in sleeve, and the tests name which.
+    usual_cap_ease = 25.0
 
     elbow_depth = measurement(
         "upper_arm_length",
@@ -95,7 +159,8 @@ class FittedSleeve(Sleeve):
     )
 
     wrist_ease = auto_length_option(
-        auto="5 cm, unless the wrist width is given",
+        auto="5 cm, or what hand_girth needs to pass where nothing opens, unless the wrist width "
+        "is given",
         low="0 cm", high="20 cm", says="finished wrist over the wrist girth",
     )  # fmt: skip
     wrist_width = auto_length_option(
@@ -113,17 +178,30 @@ class FittedSleeve(Sleeve):
         """The finished wrist."""
         if self.wrist_width is not None:
             return self.wrist_width
-        return self.wrist + (USUAL_WRIST_EASE if self.wrist_ease is None else self.wrist_ease)
+        if self.wrist_ease is not None:
+            return self.wrist + self.wrist_ease
+        usual = self.wrist + USUAL_WRIST_EASE
+        return usual if self.opens or self.hand is None else max(usual, self.hand)
+
+    def undecided(self, d: Draft, ease: float) -> CapPlan:
+        """Upper arm and its ease, and the cap height they leave."""
+        return self.solve_height(d, self.usual_bicep, ease)
+
+    def from_height(self, d: Draft, height: float, ease: float) -> CapPlan:
+        """That height on the upper arm and its ease, and the cap ease they leave."""
+        return self.solve_ease(d, self.usual_bicep, height)
 
     def draft(self, d: Draft) -> None:
         """Draw the sleeve."""
         self.refuse_together("wrist_width", "wrist_ease")
+        self._check_dart(d)
         plan = self.plan(d)
         self._check(d, plan)
         drawn = plan.cap
         marks = [d.keep(mark) for mark in drawn.marks]
         under_front, crown, under_back = marks[0], marks[CROWN], marks[-1]
-        arm = self._bend(d, plan, under_front)
+        arm = self._bend(d, plan)
+        self._check_reach(d, arm)
         back_wrist = arm.opened(arm.wrist)
         # A mirrored arc turns the other way.
         upper = arc_between(under_back, arm.back_elbow, -arm.turns[0])
@@ -143,6 +221,7 @@ class FittedSleeve(Sleeve):
         d.mark("back wrist", back_wrist, "the front wrist mirrored, dart opened")
 
         elbow_y = front_elbow.y
+        notches, guides = self.placket(hem, lower.length)
         d.piece(
             "sleeve",
             [hem, front, cap, back, mouth, forearm],
@@ -151,10 +230,11 @@ class FittedSleeve(Sleeve):
             cut=2,
             mirrored=True,
             darts=[dart],
-            notches=self.cap_notches(d, plan, cap),
+            notches=[*self.cap_notches(d, plan, cap), *notches],
             guides=[
                 Guide("bicep line", line(under_back, under_front)),
                 Guide("elbow line", line(arm.apex, front_elbow)),
+                *guides,
             ],
             notes=self.side_notes(plan),
         )
@@ -163,8 +243,25 @@ class FittedSleeve(Sleeve):
         d.corner("cap under the arm", (front.name, cap.name), (cap.name, back.name))
         d.corner("back seam over the closed dart", (back.name, forearm.name))
         d.corner("wrist at the underarm seam", (forearm.name, hem.name), (hem.name, front.name))
-        ease = self.hem_width(plan.bicep) - self.wrist
-        d.girth("wrist", body=self.wrist, ease=ease, runs=[hem])
+        self.promise_hem(d, "wrist", self.hem_width(plan.bicep), hem)
+        self.promise_length(d, plan, polyline([crown, *arm.middle]), front, arm.seam)
+
+    def _check_dart(self, d: Draft) -> None:
+        given = self.elbow_dart_length
+        if given is not None and given < SHORTEST_DART * self.elbow_dart:
+            raise InputError(
+                f"{self.key}: an elbow_dart_length of {d.say(given)} is too short to take in an "
+                f"elbow_dart of {d.say(self.elbow_dart)}; give {SHORTEST_DART:g} times that or more"
+            )
+
+    def _check_reach(self, d: Draft, arm: Arm) -> None:
+        half = abs(arm.elbow.x)
+        if arm.apex.x > 0.0:
+            raise InputError(
+                f"{self.key}: an elbow_dart_length of {d.say(half + arm.apex.x)} points past the "
+                f"middle of the sleeve, {d.say(2.0 * half)} wide at the elbow; give "
+                f"{d.say(half - PRINTED_INSIDE)} or less"
+            )
 
     def _check(self, d: Draft, plan: CapPlan) -> None:
         if not plan.height < self.elbow_depth < self.length:
@@ -184,64 +281,58 @@ class FittedSleeve(Sleeve):
                 f"{d.say(self.elbow_dart)}; check upper_arm_length, outer_arm_length and "
                 "sleeve_length"
             )
-        given = self.elbow_dart_length
-        if given is not None and given < SHORTEST_DART * self.elbow_dart:
-            raise InputError(
-                f"{self.key}: an elbow_dart_length of {d.say(given)} is too short to take in an "
-                f"elbow_dart of {d.say(self.elbow_dart)}; give {SHORTEST_DART:g} times that or more"
-            )
-        wrist = self.hem_width(plan.bicep)
-        if wrist < self.wrist:
-            raise InputError(
-                f"{self.key}: a wrist_width of {d.say(wrist)} is less than wrist_girth "
-                f"{d.say(self.wrist)}; give a wider one"
-            )
+        self.check_hem(d, self.hem_width(plan.bicep))
 
-    def _bend(self, d: Draft, plan: CapPlan, underarm: Mark) -> Arm:
-        """Bend the forearm until the wrist is as wide as asked."""
-        taper = self.taper(plan.bicep, plan.height)
-        upper = (self.elbow_depth - plan.height) / math.cos(taper.lean)
+    def taper(self, bicep: float, crown: Point) -> Taper:
+        """Tapered to the wrist, less long by what opening the dart is likely to add."""
+        drop = self.length - crown.y - self.elbow_dart / 2.0
+        return taper(bicep, self.hem_width(bicep), drop)
 
-        def bent(swing: float) -> Arm:
-            return self._arm(underarm, taper, upper, swing / taper.seam)
+    def _bend(self, d: Draft, plan: CapPlan) -> Arm:
+        """Bend the forearm until the wrist is as wide as asked, and the middle as long.
 
-        # The wrist swings forward by so much of the seam's length: up to half a radian either way.
-        reach = taper.seam / 2.0
-        width = plan.bicep - 2.0 * upper * math.sin(taper.lean)
+        The middle runs from the crown over the elbow to the wrist; how long the seams are for it
+        is found with the bend.
+        """
+        hem, crown = self.hem_width(plan.bicep), plan.crown
+        below = self.taper(plan.bicep, crown)
+        underarm = Point(plan.bicep / 2.0, 0.0)
+        upper = (self.elbow_depth - plan.height) / math.cos(below.lean)
+
+        def bending(seam: float) -> Bending:
+            tapered = Taper(below.lean, seam)
+            return Bending(underarm, tapered, upper, self.elbow_dart, self.elbow_dart_length)
+
+        swing = bending(below.seam).likely
+
+        def middle(seam: float) -> float:
+            nonlocal swing
+            bend = bending(seam)
+            swing = solve(
+                lambda trial: bend.arm(trial).hem_length, hem, -bend.reach, bend.reach,
+                near=(swing, 1.0),
+            )  # fmt: skip
+            elbow, wrist = bend.arm(swing).middle
+            return distance(crown, elbow) + distance(elbow, wrist)
+
+        seam, most = below.seam, 2.0 * self.elbow_dart
+        # Where nothing can be bent so, the swing below says why.
+        with suppress(GeometryError):
+            seam = solve(middle, self.length, seam - most, seam + most, near=(seam, 1.0))
+        bend = bending(seam)
         swing = d.solve(
             "forward swing of the wrist",
-            lambda swing: bent(swing).hem_length,
-            target=self.hem_width(plan.bicep),
-            low=-reach,
-            high=reach,
-            near=(self.elbow_dart / 2.0 / self._dart_leg(width) * taper.seam, 1.0),
+            lambda trial: bend.arm(trial).hem_length,
+            target=hem,
+            low=-bend.reach,
+            high=bend.reach,
+            near=(swing, 1.0),
             so_that="the wrist is as wide as asked with the elbow dart closed",
             goal="wrist width",
             advice="check wrist_girth, upper_arm_length and outer_arm_length, or set wrist_width, "
             "elbow_dart or elbow_dart_length",
         )
-        return bent(swing)
-
-    def _dart_leg(self, elbow_width: float) -> float:
-        given = self.elbow_dart_length
-        return DART_REACH * elbow_width if given is None else given
-
-    def _arm(self, underarm: Mark, taper: Taper, upper: float, turn: float) -> Arm:
-        """The arm whose seam turns forward by `turn` radians on its way to the wrist."""
-        down = Point(-math.sin(taper.lean), -math.cos(taper.lean))
-        to_elbow = turn * upper / taper.seam
-        elbow = underarm + _arc_step(down, upper, to_elbow)
-        back_elbow = _mirrored(elbow)
-        leg = self._dart_leg(2.0 * elbow.x)
-        return Arm(
-            elbow=elbow,
-            wrist=underarm + _arc_step(down, taper.seam, turn),
-            back_elbow=back_elbow,
-            apex=back_elbow + Point(leg, 0.0),
-            opening=2.0 * math.asin(self.elbow_dart / 2.0 / leg),
-            down_wrist=down.turned(turn),
-            turns=(to_elbow, turn - to_elbow),
-        )
+        return bend.arm(swing)
 
 
 def _mirrored(place: Point) -> Point:

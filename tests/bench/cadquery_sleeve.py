@@ -51,7 +51,7 @@ def cap(body: Body, height: float, lean: float) -> tuple[Edge, list[Vector]]:
 
 
 def lean_of(body: Body, height: float) -> float:
-    drop = body.length - height
+    drop = body.length - height - body.dart / 2
     return brentq(
         lambda t: body.bicep * (t / math.tan(t) if t else 1.0) - 2 * t * drop - body.wrist,
         -1.4,
@@ -59,10 +59,7 @@ def lean_of(body: Body, height: float) -> float:
     )
 
 
-def arm(body: Body, height: float, lean: float, outward: float):
-    drop = body.length - height
-    hang = body.wrist / 2 * math.sin(lean / 2) * math.sin(lean / 2) / (lean / 2)
-    seam = (drop + hang) / math.cos(lean)
+def arm(body: Body, height: float, lean: float, seam: float, outward: float):
     upper = (body.elbow - height) / math.cos(lean)
     down = Vector(-math.sin(lean), -math.cos(lean))
     under = Vector(body.bicep / 2, 0)
@@ -82,6 +79,20 @@ def arm(body: Body, height: float, lean: float, outward: float):
     chord = (ends[1] - ends[0]).normalized()
     hem = Edge.makeTangentArc(ends[0], _turn(chord, tilt), ends[1])
     return front, top, low, hem, apex
+
+
+def bend(body: Body, height: float, lean: float, seam: float) -> float:
+    """The swing outward that makes the wrist as wide as asked, on seams of that length."""
+    return brentq(
+        lambda o: arm(body, height, lean, seam, o)[3].Length() - body.wrist, -0.5, 0.5, xtol=1e-8
+    )
+
+
+def middle(body: Body, height: float, crown: Vector, lean: float, seam: float) -> float:
+    """From the crown over the middle of the elbow to the middle of the hem."""
+    _, top, _, hem, _ = arm(body, height, lean, seam, bend(body, height, lean, seam))
+    elbow = Vector(0, top.positionAt(1.0).y)
+    return (crown - elbow).Length + (hem.positionAt(0.5) - elbow).Length
 
 
 def roof(apex: Vector, low: Edge, other: Vector) -> list[Edge]:
@@ -117,10 +128,13 @@ def draft(body: Body) -> tuple[Wire, dict[str, float]]:
     )
     lean = lean_of(body, height)
     edge, marks = cap(body, height, lean)
-    outward = brentq(
-        lambda o: arm(body, height, lean, o)[3].Length() - body.wrist, -0.5, 0.5, xtol=1e-10
-    )
-    front, top, low, hem, apex = arm(body, height, lean, outward)
+    likely = (body.length - height) / math.cos(lean)
+    seam = brentq(
+        lambda s: middle(body, height, marks[4], lean, s) - body.length,
+        likely - 2 * body.dart, likely + 2 * body.dart, xtol=1e-5,
+    )  # fmt: skip
+    outward = bend(body, height, lean, seam)
+    front, top, low, hem, apex = arm(body, height, lean, seam, outward)
     mouth = roof(apex, low, top.positionAt(1.0))
     wire = Wire.assembleEdges([front, edge, top, *mouth, low, hem])
     face = cq.Face.makeFromWires(wire)

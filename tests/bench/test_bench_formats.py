@@ -41,8 +41,8 @@ def test_finishing_and_writing_a_set() -> None:
             assert found == []
             times.append((seconds, again))
         took[name], compared = (statistics.median(column) for column in zip(*times, strict=True))
-        print(f"\n{name}: written in {took[name] * 1e3:.0f} ms, compared in {compared * 1e3:.0f} ms",
-              end="")  # fmt: skip
+        written, again_ms = took[name] * 1e3, compared * 1e3
+        print(f"\n{name}: written in {written:.0f} ms, compared in {again_ms:.0f} ms", end="")
     together = took["finish"] + sum(took[name] for name in USUAL)
     print(
         f"\nfinish {took['finish'] * 1e3:.0f} ms; with {', '.join(USUAL)}: {together * 1e3:.0f} ms"

@@ -222,7 +222,7 @@ COMMANDS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     ),
     "cap that would hook under itself": (
         (*FITTED, "--set", "front_lower=-5cm"),
-        ("front_lower", "-5.0 cm", "bicep line"),
+        ("front_lower", "-2.8 cm"),
     ),
     "hem that flares": (
         (*STRAIGHT, "--set", "hem=120cm"),

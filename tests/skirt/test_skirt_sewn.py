@@ -7,7 +7,8 @@ from dataclasses import replace
 
 import pytest
 from bending import end_moved
-from skirt_samples import BODY, DARTED, HANDOUT, LESSON, drafted, waist_of
+from shapely.geometry import LineString
+from skirt_samples import BODY, DARTED, HANDOUT, LESSON, drafted, polygon, waist_of
 
 from blockwright import Affine, Curve, Point, distance
 from blockwright_skirt import CircleSkirt, FlaredSkirt, GoredSkirt, StraightSkirt
@@ -92,7 +93,7 @@ def test_waist_and_hem_run_on(block, i: int) -> None:
         (FlaredSkirt, HANDOUT),
         (FlaredSkirt, LESSON | {"side_flare": "8 cm"}),
         (FlaredSkirt, {"closed": "0.5"}),
-        (FlaredSkirt, {"back_darts": "2", "front_darts": "0"}),
+        (FlaredSkirt, {"back_darts": "2", "front_darts": "1"}),
     ],
 )
 def test_waist_and_hem_run_on_as_set(block, settings) -> None:
@@ -190,6 +191,57 @@ def test_a_bent_waist_is_noticed() -> None:
     check_darted(pattern)
     with pytest.raises(AssertionError):
         check_darted(end_moved(pattern, "front waist at the side", "end", (0.0, 1.0)))
+
+
+def side_leans(pattern) -> list[float]:
+    """How far the side seam of back and front leans off the grain at the hem, degrees."""
+    leans = []
+    for name in ("back", "front"):
+        piece = pattern.piece(name)
+        low, high = piece.grain
+        side = piece.edge(f"{name} side").curve
+        places = sorted((side.start, side.end), key=lambda place: place.y)
+        near = side.point_at(20.0 if places[0] == side.start else side.length - 20.0)
+        up, seam = high - low, near - places[0]
+        leans.append(math.degrees(abs(math.atan2(up.cross(seam), up.dot(seam)))))
+    return leans
+
+
+@pytest.mark.parametrize("body_of", range(0, len(WOMEN), 50))
+def test_both_sides_of_a_flared_skirt_lean_alike(body_of: int) -> None:
+    """Unasked, to half a degree: the cloth of both is as far off the grain."""
+    back, front = side_leans(drafted(FlaredSkirt, WOMEN[body_of])[0])
+    assert back == pytest.approx(front, abs=0.5)
+
+
+@pytest.mark.parametrize(
+    ("settings", "apart"),
+    [(HANDOUT, 2.0), (LESSON, 6.0), ({"back_dart_length": "9 cm"}, 8.5),
+     ({"back_darts": "1", "front_darts": "2"}, 6.5)],
+)  # fmt: skip
+def test_what_is_asked_of_the_darts_may_make_them_a_little_unlike(settings, apart: float) -> None:
+    pattern, proof = drafted(FlaredSkirt, BODY, **settings)
+    assert proof.held
+    back, front = side_leans(pattern)
+    assert apart - 1.0 < abs(back - front) < apart + 0.5
+
+
+@pytest.mark.parametrize("block", [StraightSkirt, FlaredSkirt, CircleSkirt, GoredSkirt])
+@pytest.mark.parametrize("length", ["45 cm", "60 cm", "92.5 cm"])
+def test_a_skirt_is_as_long_as_asked(block, length: str) -> None:
+    """From waist to hem: at both centres, down the middle of a gore, along the seam of a circle."""
+    pattern, proof = drafted(block, BODY, length=length)
+    wanted = 10.0 * float(length.split()[0])
+    found = {f.name: f for f in proof.findings if f.name.startswith("length")}
+    names = {"length at centre back", "length at centre front"}
+    assert set(found) == (names if block in DARTED else {"length"})
+    for finding in found.values():
+        assert finding.low == finding.high == pytest.approx(wanted)
+        assert finding.measured == pytest.approx(wanted, abs=0.1)
+    for piece in pattern.pieces:
+        heights = LineString([(0.0, 500.0), (0.0, -3000.0)]).intersection(polygon(piece)).length
+        at_edge = any(e.name.startswith("centre") for e in piece.edges)
+        assert at_edge or heights == pytest.approx(wanted, abs=0.1)
 
 
 def test_the_hip_widens_where_darts_are_closed() -> None:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from blockwright import BodySheet, Pattern, Proof, Unit, draft, prove
 from blockwright_sleeve import FittedSleeve, StraightSleeve
 
 INCH = 25.4
+WORKROOM = Path(__file__).parent.parent.parent / "examples" / "workroom"
 
 # Invented, of middling proportions; millimetres.
 MIDDLING = {
@@ -15,6 +18,16 @@ MIDDLING = {
     "upper_arm_length": 330.0,
     "front_armhole_length": 220.0,
     "back_armhole_length": 230.0,
+}
+
+# Invented: a small child.
+CHILD = {
+    "upper_arm_girth": 165.0,
+    "wrist_girth": 115.0,
+    "outer_arm_length": 300.0,
+    "upper_arm_length": 165.0,
+    "front_armhole_length": 118.0,
+    "back_armhole_length": 122.0,
 }
 
 # A misses' sleeve in common practice (no source; values in inches: length 22, bicep 13, wrist 9;

@@ -31,7 +31,8 @@ def test_a_half_that_is_measured_leaves_the_rest_to_the_other(block, measured, a
     assert measured in estimate.rule
     assert "12 mm" not in estimate.rule
     assert proof.held
-    assert pattern.edge("cap").curve.length == pytest.approx(ARMSCYE + 20.0 + 25.0, abs=0.1)
+    whole = ARMSCYE + 20.0 + block.usual_cap_ease
+    assert pattern.edge("cap").curve.length == pytest.approx(whole, abs=0.1)
 
 
 def test_with_neither_half_the_back_is_12_mm_longer() -> None:
@@ -105,7 +106,9 @@ def test_eases_are_five_centimetres_or_what_is_given() -> None:
 
 @pytest.mark.parametrize("block", BOTH)
 def test_an_ease_that_is_found_is_told_and_promised_a_range(block) -> None:
-    pattern, proof = drafted(block, MIDDLING, cap_height="15cm", front_ease_share="0.4")
+    pattern, proof = drafted(
+        block, MIDDLING, cap_height="15cm", bicep_ease="5cm", front_ease_share="0.4"
+    )
     (found,) = [s.value for s in pattern.solved if s.name == "cap ease"]
     assert found == pytest.approx(pattern.edge("cap").curve.length - 450.0, abs=1e-4)
     wanted = {f.name: (f.low, f.high) for f in proof.findings if f.kind == "seam"}
@@ -124,11 +127,46 @@ def test_an_ease_that_is_given_is_promised_itself() -> None:
 
 @pytest.mark.parametrize("share", [0.3, 0.7])
 def test_the_crown_lies_where_the_ease_that_is_found_puts_it(share: float) -> None:
-    pattern, _ = drafted(StraightSleeve, MIDDLING, cap_height="14cm", front_ease_share=share)
+    pattern, _ = drafted(
+        StraightSleeve, MIDDLING, cap_height="14cm", bicep_ease="5cm", front_ease_share=share
+    )
     (ease,) = [s.value for s in pattern.solved if s.name == "cap ease"]
     marks = {mark.name: mark for mark in pattern.marks}
     back, front = (distance(marks["crown"], marks[f"{s} underarm"]) for s in ("back", "front"))
     assert back - front == pytest.approx(10.0 + (1.0 - 2.0 * share) * ease, abs=1e-3)
+
+
+@pytest.mark.parametrize("block", BOTH)
+def test_of_three_any_two_may_be_given(block) -> None:
+    """Bicep, cap height and cap ease of one draft, two at a time, give the third and one cap."""
+    pattern, _ = drafted(block, MIDDLING, bicep_width="34 cm", cap_ease="20mm")
+    (height,) = [s.value for s in pattern.solved if s.name == "cap height"]
+    cap = pattern.edge("cap").curve
+    for settings in (
+        {"cap_height": f"{height}mm", "cap_ease": "20mm"},
+        {"cap_height": f"{height}mm", "bicep_width": "34cm"},
+        {"bicep_ease": "5cm", "cap_ease": "20mm"},
+    ):
+        other, proof = drafted(block, MIDDLING, **settings)
+        assert proof.held
+        again = other.edge("cap").curve
+        for share in (0.0, 0.2, 0.5, 0.9):
+            assert distance(
+                cap.point_at(share * cap.length), again.point_at(share * again.length)
+            ) == pytest.approx(0.0, abs=0.01)
+
+
+def test_a_cap_height_alone_is_met_by_the_bicep_or_by_the_ease() -> None:
+    """The straight sleeve keeps its ease and finds the bicep, the fitted one the other way."""
+    straight, proof = drafted(StraightSleeve, MIDDLING, cap_height="10cm")
+    assert proof.held
+    assert [s.name for s in straight.solved] == ["bicep width"]
+    assert straight.edge("cap").curve.length == pytest.approx(450.0 + 10.0, abs=0.1)
+    fitted, proof = drafted(FittedSleeve, MIDDLING, cap_height="15cm")
+    assert proof.held
+    assert "cap ease" in [s.name for s in fitted.solved]
+    cap = fitted.edge("cap").curve
+    assert distance(cap.start, cap.end) == pytest.approx(290.0 + 50.0, abs=0.1)
 
 
 def test_a_bicep_that_is_found_is_promised_a_range() -> None:

@@ -38,7 +38,23 @@ REFUSED = {
         (76.7, 28.8, 90.6, 55, 60.3, 60.3), FittedSleeve, {"elbow_dart_length": "3cm"},
     ),
     "a cap so high and uneven that it would overhang": (
-        (45.13, 16.8, 51.5, 33.2, 36.25, 44.2), StraightSleeve, {"bicep_ease": "4mm"},
+        (45.13, 16.8, 51.5, 33.2, 36.25, 44.2), StraightSleeve,
+        {"bicep_ease": "4mm", "cap_ease": "25mm"},
+    ),
+    "an elbow dart past the middle of the sleeve": (
+        (29, 16, 58.5, 33, 22, 23), FittedSleeve, {"elbow_dart_length": "20cm"},
+    ),
+    "an armhole far too large for the arm": (
+        (20, 16, 58.5, 33, 35, 35), StraightSleeve, {},
+    ),
+    "a cap too flat to be one": (
+        (29, 16, 58.5, 33, 22, 23), StraightSleeve, {"bicep_width": "44.8cm"},
+    ),
+    "a cap too steep for its armhole": (
+        (20, 12, 58.5, 33, 22, 23), FittedSleeve, {"bicep_width": "29cm", "cap_ease": "8cm"},
+    ),
+    "a cap as high as the sleeve is long": (
+        (29, 16, 58.5, 33, 22, 23), StraightSleeve, {"sleeve_length": "12cm"},
     ),
     "a bicep narrower than the arm": (
         (29, 16, 58.5, 33, 22, 23), FittedSleeve, {"bicep_width": "25cm"},
@@ -55,6 +71,13 @@ def test_what_cannot_be_is_refused_in_words(name: str) -> None:
     centimetres, block, settings = REFUSED[name]
     with pytest.raises(InputError, match=r"^[^\n]{20,}$"):
         drafted(block, body(centimetres), **settings)
+
+
+def test_a_sleeve_shorter_than_its_cap_is_told_how_long_would_do() -> None:
+    with pytest.raises(InputError, match=r"sleeve_length is 12.0 cm; give .* of 14.1 cm or more"):
+        drafted(StraightSleeve, MIDDLING, sleeve_length="12cm")
+    _, proof = drafted(StraightSleeve, MIDDLING, sleeve_length="14.1cm")
+    assert proof.held
 
 
 @pytest.mark.parametrize("block", BOTH, ids=lambda block: block.key)

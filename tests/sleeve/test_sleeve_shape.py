@@ -6,9 +6,9 @@ import math
 import re
 
 import pytest
-from sleeve_samples import BOTH, MIDDLING, drafted
+from sleeve_samples import BOTH, CHILD, MIDDLING, WORKROOM, drafted
 
-from blockwright import InputError
+from blockwright import InputError, draft, load_sheet, prove
 from blockwright_sleeve import FittedSleeve, StraightSleeve
 from blockwright_sleeve.cap import flared, taper
 
@@ -42,7 +42,7 @@ def test_the_cap_has_a_hollow_a_full_stretch_and_a_hollow(block) -> None:
 
 @pytest.mark.parametrize(
     "settings",
-    [{"front_lower": "-3cm"}, {"back_lower": "1cm"}, {"back_middle": "-1cm"}],
+    [{"front_lower": "-28mm"}, {"back_lower": "-4mm"}, {"back_lower": "-26mm"}],
     ids=str,
 )
 def test_a_mark_that_bends_the_cap_the_wrong_way_breaks_its_shape(settings) -> None:
@@ -52,15 +52,34 @@ def test_a_mark_that_bends_the_cap_the_wrong_way_breaks_its_shape(settings) -> N
 
 
 def test_a_cap_that_overhangs_breaks_its_shape() -> None:
-    _, proof = drafted(StraightSleeve, MIDDLING, front_upper="5cm")
+    _, proof = drafted(
+        StraightSleeve, CHILD, cap_height="8.5cm", bicep_ease="0", front_upper="26mm"
+    )
     assert shape(proof)[1] > 90.0
     assert "cap hollow, full, hollow: turns back" in {f.name for f in proof.broken}
 
 
+MARKS = [f"{side}_{place}" for side in ("front", "back") for place in ("upper", "middle", "lower")]
+
+
+@pytest.mark.parametrize("option", MARKS)
+@pytest.mark.parametrize("end", ["low", "high"])
+def test_either_end_of_a_mark_s_range_draws_on_somebody(option: str, end: str) -> None:
+    """A range is what a usual body may ask for: one of the workroom can have its end."""
+    value = getattr(getattr(FittedSleeve, option), end)
+    proofs = []
+    for person in ("nora", "tom", "ines", "stand"):
+        for block in BOTH:
+            body = load_sheet(WORKROOM / f"{person}.toml")
+            proofs.append(prove(draft(block, body, {option: f"{value}mm"})).held)
+    assert any(proofs)
+    assert not all(proofs) or option == "front_middle"
+
+
 @pytest.mark.parametrize("side", ["front", "back"])
 def test_a_mark_below_the_bicep_line_is_refused(side: str) -> None:
-    with pytest.raises(InputError, match=rf"{side}_lower -5.0 cm .* below the bicep line"):
-        drafted(FittedSleeve, MIDDLING, **{f"{side}_lower": "-5cm"})
+    with pytest.raises(InputError, match=rf"{side}_lower -2.6 cm .* below the bicep line"):
+        drafted(StraightSleeve, CHILD, **{f"{side}_lower": "-2.6cm"})
 
 
 @pytest.mark.parametrize(
