@@ -70,3 +70,12 @@ def test_a_file_that_is_no_draft(folder: Path, text: str, capsys) -> None:
     capsys.readouterr()
     assert run(["convert", "t.json", "--format", "svg", "--out", "out"]) == 2
     assert "t.json: is not a draft" in capsys.readouterr().err
+
+
+def test_formats_are_listed_with_units_and_cautions(capsys) -> None:
+    assert run(["formats"]) == 0
+    told = capsys.readouterr().out
+    for word in ("hpgl (.plt)", "0.025 mm", "d6673 (.d6673.dxf; can be read)", "written after"):
+        assert word in told
+    for word in ("scale", "Blades", "EN 14682", "ASTM F1816", "local rules", "manual"):
+        assert word in told

@@ -51,6 +51,7 @@ def loaded(folder, *arguments: str) -> set[str]:
         ("blocks", "sleeve.fitted"),
         ("measurements",),
         ("plugins",),
+        ("formats",),
         ("draft", "--help"),
     ],
 )

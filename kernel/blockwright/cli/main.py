@@ -10,7 +10,7 @@ import click
 
 from blockwright.cli.convert import convert
 from blockwright.cli.draft import draft
-from blockwright.cli.show import PLUGIN_FAILED, blocks, measurements, plugins
+from blockwright.cli.show import PLUGIN_FAILED, blocks, formats, measurements, plugins
 from blockwright.errors import BlockwrightError, PatternError, PluginError
 
 WRONG_INPUT = 2
@@ -23,7 +23,7 @@ def app() -> None:
     """Body measurements in, a sewing-pattern block out whose every seam is solved and proved."""
 
 
-for command in (blocks, measurements, draft, convert, plugins):
+for command in (blocks, measurements, formats, draft, convert, plugins):
     app.add_command(command)
 
 

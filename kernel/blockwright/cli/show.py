@@ -80,6 +80,24 @@ def measurements(unit: str) -> None:
         click.echo(f"{name}: {known.how} {low} to {high}. [{known.source}]")
 
 
+CAUTION = """
+Check the scale on scrap before cutting good cloth: measure the test bars or squares both ways.
+Blades, drills and lasers hurt: guard the blade, keep hands out of the machine's reach, cut away
+from the hand; with a laser extraction, eyewear and a fire watch, and no vinyl. On children's
+clothes mind cords and drawstrings (EN 14682, ASTM F1816) and small parts. The machine's manual,
+local rules and qualified people come first."""
+
+
+@click.command()
+def formats() -> None:
+    """List the file formats: what each is for, its units and scale, and what to mind."""
+    host = loaded()
+    for name, form in sorted(host.formats.items()):
+        reads = "; can be read" if form.read else ""
+        click.echo(f"{name} ({form.suffix}{reads}): {form.says}")
+    click.echo(CAUTION)
+
+
 @click.command()
 def plugins() -> int:
     """List the plugins and what is wrong; exit 3 if anything is."""

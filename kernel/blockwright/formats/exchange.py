@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from blockwright.body.lengths import Unit
 from blockwright.curves._numpy import np
@@ -41,10 +41,12 @@ from blockwright.formats.exchange_layers import (
     WORDS,
 )
 from blockwright.formats.words import Words
-from blockwright.pattern.finish import CutNotch, FinishedPiece
 from blockwright.pattern.piece import Edge, Piece
 from blockwright.plugin.format import Document, Echo, Format, Read
 from blockwright.plugin.hookspecs import hookimpl
+
+if TYPE_CHECKING:
+    from blockwright.pattern.finish import CutNotch, FinishedPiece
 
 # A place this near to the fold, mm, is on it.
 ALONG = 0.01
@@ -236,6 +238,8 @@ class _Page(NamedTuple):
 
 def _sewn_notches(piece: Piece) -> Iterator[CutNotch]:
     """The notches of a piece without allowances, a point a tick."""
+    from blockwright.pattern.finish import CutNotch
+
     for notch in piece.notches:
         curve = piece.edge(notch.edge).curve
         for i in range(notch.count):

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from blockwright.pattern.finish import FinishedPiece
-from blockwright.pattern.piece import Piece
 from blockwright.plugin.format import Document, Echo, Format, Read
 from blockwright.plugin.hookspecs import hookimpl
+
+if TYPE_CHECKING:
+    from blockwright.pattern.finish import FinishedPiece
+    from blockwright.pattern.piece import Piece
 
 VERSION = 1
 """Rises when a reader of this file would have to change."""

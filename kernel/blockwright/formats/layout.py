@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from blockwright.body.lengths import Unit, format_length
 from blockwright.curves._numpy import np
@@ -21,10 +21,12 @@ from blockwright.formats.words import (
     beside,
     near,
 )
-from blockwright.pattern.finish import FinishedPiece
 from blockwright.pattern.mark import Mark
 from blockwright.pattern.piece import Piece
-from blockwright.plugin.format import Document
+
+if TYPE_CHECKING:
+    from blockwright.pattern.finish import FinishedPiece
+    from blockwright.plugin.format import Document
 
 MARGIN = 20.0
 GAP = 40.0

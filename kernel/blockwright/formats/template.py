@@ -19,12 +19,13 @@ from blockwright.curves.make import polyline
 from blockwright.curves.point import Point
 from blockwright.errors import GeometryError, InputError
 from blockwright.formats import cad, layout
-from blockwright.pattern.finish import CutNotch, FinishedPiece
 from blockwright.plugin.format import Document, Echo, Format
 from blockwright.plugin.hookspecs import hookimpl
 
 if TYPE_CHECKING:
     import cadquery as cq
+
+    from blockwright.pattern.finish import CutNotch, FinishedPiece
 
 # A slit is so wide, mm: a sharp pencil goes in.
 SLIT = 1.0

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from blockwright.body.lengths import Unit
-from blockwright.curves.curve import Curve
-from blockwright.pattern.finish import FinishedPiece
-from blockwright.pattern.pattern import Pattern
-from blockwright.pattern.piece import Piece
-from blockwright.pattern.proof import Proof
+
+if TYPE_CHECKING:
+    from blockwright.curves.curve import Curve
+    from blockwright.pattern.finish import FinishedPiece
+    from blockwright.pattern.pattern import Pattern
+    from blockwright.pattern.piece import Piece
+    from blockwright.pattern.proof import Proof
 
 
 @dataclass(frozen=True, slots=True)
