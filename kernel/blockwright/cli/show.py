@@ -90,7 +90,7 @@ local rules and qualified people come first."""
 
 @click.command()
 def formats() -> None:
-    """List the file formats: what each is for, its units and scale, and what to mind."""
+    """List the file formats, their units and scale."""
     host = loaded()
     for name, form in sorted(host.formats.items()):
         reads = "; can be read" if form.read else ""
