@@ -14,17 +14,20 @@ from blockwright import (
     Point,
     Rule,
     choice_option,
-    distance,
     lay_line,
     length_option,
     line,
     measurement,
     solve,
 )
-from blockwright_bodice.bodice import TO_RIGHT, WHOLE_BODY, Bodice, Half, half_way, scye_rule
+from blockwright_bodice.bodice import EASE_TO_BACK, WHOLE_BODY, Bodice, scye_rule
+from blockwright_bodice.checks import check_armhole, check_depth, check_round_arm
+from blockwright_bodice.finished_shoulder import finished_shoulder, tell_shoulder
+from blockwright_bodice.half import TO_RIGHT, Half, half_way
+from blockwright_bodice.lines import armhole_line, armhole_notches, neck_line
+from blockwright_bodice.pieces import back_piece, front_piece
+from blockwright_bodice.promises import promise_across, promise_seams
 
-# A fifth of the ease goes to the back width, the rest to the armhole; a published lesson.
-EASE_TO_BACK = 0.2
 # The chest line lies so far down the side seam, as a share of it: clear of the armhole, which dips
 # a little where the seam hangs outward.
 CHEST_LINE = 0.1
@@ -82,30 +85,26 @@ class EasyBodice(Bodice):
         """Draw front and back."""
         frame = self.frame(d, self._outward(d))
         front_half, back_half = frame.front, frame.back
-        front_neck, back_neck = self.neck_line(d, front_half.shoulder, back_half.shoulder)
-        front_armhole, back_armhole = self.armhole(front_half, back_half)
-        front_notch, back_notch = self.notches(front_armhole, back_armhole)
+        front_neck, back_neck = neck_line(d, self, front_half.shoulder, back_half.shoulder)
+        front_armhole, back_armhole = armhole_line(front_half, back_half)
+        front_notch, back_notch = armhole_notches(self, front_armhole, back_armhole)
         back_waist, front_waist = self._waist(frame)
         (back_under, back_low), (front_under, front_low) = frame.back_side, frame.front_side
         chest = back_under.between(back_low, CHEST_LINE), front_under.between(front_low, CHEST_LINE)
-        back = self.back_piece(
-            [back_waist], back_half, back_armhole, back_neck, back_notch,
+        back = back_piece(
+            self, [back_waist], back_half, back_armhole, back_neck, back_notch,
             line(Point(0.0, chest[0].y), chest[0]),
         )  # fmt: skip
-        front = self.front_piece(
-            [front_waist], front_half, front_armhole, front_neck, front_notch,
+        front = front_piece(
+            self, [front_waist], front_half, front_armhole, front_neck, front_notch,
             line(chest[1], Point(0.0, chest[1].y)),
             [Edge("front side", line(front_under, front_low))],
         )  # fmt: skip
         d.add(back)
         d.add(front)
-        tip = front_half.shoulder
-        d.found(
-            "finished shoulder", distance(tip.neck, tip.tip),
-            "it agrees best with shoulder length, across back and across front, and the armhole "
-            "is a clean curve",
-        )  # fmt: skip
-        self.promise_seams(d, front, back)
+        tell_shoulder(d, front_half.shoulder)
+        check_round_arm(d, self, [front_armhole, back_armhole])
+        promise_seams(d, self, front, back)
         d.girth(
             "chest", body=self.chest, ease=self.chest_ease, times=WHOLE_BODY,
             levels=[Across(piece.name, piece.guides[0].curve) for piece in (back, front)],
@@ -114,7 +113,7 @@ class EasyBodice(Bodice):
             "waist", body=self.waist, times=WHOLE_BODY, runs=[back_waist, front_waist],
             ease=(self.waist_ease, max(self.waist_ease, self.chest + self.chest_ease - self.waist)),
         )  # fmt: skip
-        self.promise_across(d, front_half, back_half)
+        promise_across(d, self, front_half, back_half)
 
     def _outward(self, d: Draft) -> float:
         """How far each side seam hangs outward: not at all, or until the waist is wide enough."""
@@ -136,9 +135,9 @@ class EasyBodice(Bodice):
 
         `outward`: how far each side seam hangs out from underarm to waist.
         """
-        self.check_depth(d, self.scye_depth, self.scye_ease)
+        check_depth(d, self, self.scye_depth, self.scye_ease)
         underarm = -(self.scye_depth + self.scye_ease)
-        length = self.finished_shoulder(d, underarm)
+        length = finished_shoulder(d, self, underarm)
         back_shoulder = self.back_shoulder_seam(length)
         level = self.front_shoulder_seam(length, 0.0)
         front_shoulder = self.front_shoulder_seam(
@@ -150,7 +149,7 @@ class EasyBodice(Bodice):
         # Where the seams hang outward from the underarm the chest line takes its share of that.
         half = (self.chest + self.chest_ease) / 2.0 - 2.0 * CHEST_LINE * outward
         hollow = (half - back_across.x + front_across.x) / 2.0
-        self.check_armhole(d, hollow, "chest_girth", self.chest)
+        check_armhole(d, self, hollow, "chest_girth", self.chest)
         back_under = Point(back_across.x + hollow, underarm)
         front_under = Point(front_across.x - hollow, underarm)
         back_low = Point(back_under.x + outward, -self.back_waist)

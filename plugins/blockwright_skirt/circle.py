@@ -48,13 +48,18 @@ class CircleSkirt(Skirt):
         auto="as few as leave none over half a circle", low=1, high=8, says="equal panels"
     )
 
+    @property
+    def radius(self) -> float:
+        """Radius of the waist, mm."""
+        return self.finished_waist / (math.tau * self.circles)
+
     def draft(self, d: Draft) -> None:
         """Draw one panel, to be cut as often as there are panels."""
         self.check_length(d)
         self.check_waist(d, 0.0)
         panels = self._panels()
-        inner = self.finished_waist / (math.tau * self.circles)
-        self._check_hip(d, inner)
+        self._check_hip(d)
+        inner = self.radius
         outer, level = inner + self.length, inner + self.depth
         half = math.pi * self.circles / panels
 
@@ -84,14 +89,20 @@ class CircleSkirt(Skirt):
         d.corner("waist over a seam", (right.name, waist.name), (waist.name, left.name))
         d.corner("hem over a seam", (left.name, hem.name), (hem.name, right.name))
         d.girth("waist", body=self.waist, ease=self.waist_ease, runs=[waist], times=panels)
-        at_hip = math.tau * self.circles * level
         d.girth(
-            "hip", body=self.hip, ease=at_hip - self.hip,
+            "hip", body=self.hip, ease=self._wide(self.depth) - self.hip,
             levels=[Across("panel", hip)], times=panels,
         )  # fmt: skip
-        at_hem = math.tau * self.circles * outer
-        d.girth("hem", body=self.hip, ease=at_hem - self.hip, runs=[hem], times=panels)
+        wide = self._wide(self.length)
+        d.girth("hem", body=self.hip, ease=wide - self.hip, runs=[hem], times=panels)
         d.girth("length", body=self.length, ease=0.0, runs=[right])
+
+    def _wide(self, down: float) -> float:
+        """Width so far down from the waist, mm, by what was asked for, whatever was drawn.
+
+        Lines that keep their distance all round differ by it in every turn, at any radius.
+        """
+        return self.finished_waist + math.tau * self.circles * down
 
     def _panels(self) -> int:
         fewest = math.ceil(self.circles / MOST_A_PANEL - 1e-9)
@@ -104,9 +115,9 @@ class CircleSkirt(Skirt):
             )
         return self.panels
 
-    def _check_hip(self, d: Draft, inner: float) -> None:
+    def _check_hip(self, d: Draft) -> None:
         """Source: check that the hip line clears the hips; see the tests."""
-        found = math.tau * self.circles * (inner + self.depth)
+        found = self._wide(self.depth)
         if found >= self.hip:
             return
         needed = math.ceil(100.0 * (self.hip - self.finished_waist) / math.tau / self.depth) / 100.0

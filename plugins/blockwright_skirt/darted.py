@@ -43,6 +43,12 @@ class Plan:
     back: Quarter
     front: Quarter
 
+    @property
+    def darts(self) -> list[tuple[float, float]]:
+        """Intake and length of every dart, mm."""
+        quarters = (self.back, self.front)
+        return [(each.intake, long) for each in quarters for long in each.dart_lengths]
+
 
 class DartedSkirt(Skirt):
     """Common ground of the skirts that are shaped by darts and side seams."""

@@ -26,7 +26,7 @@ from blockwright import (
     solve,
 )
 from blockwright_skirt.pieces import HIP_NOTCH
-from blockwright_skirt.quarter import ROUNDING, Flare, down, side_lean
+from blockwright_skirt.quarter import LONGEST_ARC, ROUNDING, Flare, down, side_lean
 from blockwright_skirt.skirt import Skirt
 
 # A flare begins at the hip line or this far below it, mm: nearer the two bends would run together.
@@ -101,9 +101,12 @@ class GoredSkirt(Skirt):
         d.girth("waist", body=self.waist, ease=self.waist_ease, runs=[waist], times=n)
         d.girth("hip", body=self.hip, ease=self.hip_ease, levels=[Across("panel", hip)], times=n)
         d.girth("length", body=self.length, ease=0.0, levels=[Across("panel", middle)])
-        lean = flare.last
-        at_hem = 2.0 * n * flare.sweep * (lean / math.sin(lean) if lean else 1.0)
-        d.girth("hem", body=self.hip, ease=at_hem - self.hip, runs=[hem], times=n)
+        # Straight across from side to side of a panel, or by how much an arc is longer.
+        wide = self.hip + self.hip_ease + 2.0 * n * self.flare
+        d.girth(
+            "hem", body=self.hip, ease=(wide - self.hip, LONGEST_ARC * wide - self.hip),
+            runs=[hem], times=n,
+        )  # fmt: skip
 
     def _shape(self, d: Draft, half_hip: float, half_waist: float) -> tuple[Top, Flare]:
         """How the seam lies at the waist, and how it runs below the hip.

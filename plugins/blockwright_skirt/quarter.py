@@ -28,6 +28,8 @@ SIDE_FULLNESS = 0.6
 # in all where it is short: a corner would not lie flat.  And it flares by at most half a square,
 # or a piece would be wider than it is long.  Common practice, no source.
 ROUNDING, MOST_FLARE = 60.0, math.pi / 4.0
+# So much longer than its chord is an arc square to the sides of such a flare, at most.
+LONGEST_ARC = MOST_FLARE / math.sin(MOST_FLARE)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,13 @@ from __future__ import annotations
 import math
 
 from blockwright import Draft, Edge, Guide, Point, arc_between, auto_length_option, line
+from blockwright_sleeve.armhole import cap_notches
 from blockwright_sleeve.cap import CROWN, Taper, taper
-from blockwright_sleeve.sleeve import CapPlan, Sleeve
+from blockwright_sleeve.checks import check_below, check_hem
+from blockwright_sleeve.placket import placket
+from blockwright_sleeve.plan import CapPlan
+from blockwright_sleeve.promises import promise_cap, promise_hem, promise_length
+from blockwright_sleeve.sleeve import Sleeve
 
 # The cap height as a share of the armhole: between the quarter of a published school draft, flat
 # for work, and the third of a men's shirt lesson (see the tests), so that the bicep widens with a
@@ -53,7 +58,7 @@ class StraightSleeve(Sleeve):
     def undecided(self, d: Draft, ease: float) -> CapPlan:
         """The usual cap height and the bicep it leaves, or the least bicep and its height."""
         height = CAP_SHARE * self.armhole
-        self.check_below(d, height)
+        check_below(d, self, height)
         if self.cap(self.usual_bicep, height, ease).spline.length >= self.armhole + ease:
             return self.solve_height(d, self.usual_bicep, ease)
         d.found("cap height", height, f"it is {CAP_SHARE:g} of the armhole")
@@ -74,7 +79,7 @@ class StraightSleeve(Sleeve):
         """Draw the sleeve."""
         plan = self.plan(d)
         hem_width = self.hem_width(plan.bicep)
-        self.check_hem(d, hem_width)
+        check_hem(d, self, hem_width)
         drawn = plan.cap
         marks = [d.keep(mark) for mark in drawn.marks]
         under_front, crown, under_back = marks[0], marks[CROWN], marks[-1]
@@ -92,7 +97,7 @@ class StraightSleeve(Sleeve):
         cap = Edge("cap", drawn.spline.curve(), "armhole")
         back = Edge("back underarm", line(under_back, back_hem))
         low = Point(crown.x, plan.height - self.length)
-        notches, guides = self.placket(hem, below.seam)
+        notches, guides = placket(self, hem, below.seam)
         d.piece(
             "sleeve",
             [hem, front, cap, back],
@@ -100,13 +105,13 @@ class StraightSleeve(Sleeve):
             label_at=Point(plan.bicep * 0.22, low.y * 0.3),
             cut=2,
             mirrored=True,
-            notches=[*self.cap_notches(d, plan, cap), *notches],
+            notches=[*cap_notches(d, self, plan, cap), *notches],
             guides=[Guide("bicep line", line(under_back, under_front)), *guides],
-            notes=self.side_notes(plan),
+            notes=plan.side_notes,
         )
-        self.promise_cap(d, plan, cap, marks)
+        promise_cap(d, self, plan, cap, marks)
         d.seam("underarm", -front, back)
         d.corner("cap under the arm", (front.name, cap.name), (cap.name, back.name))
         d.corner("hem at the underarm seam", (back.name, hem.name), (hem.name, front.name))
-        self.promise_hem(d, "hem", hem_width, hem)
-        self.promise_length(d, plan, line(crown, low), front, below.seam)
+        promise_hem(d, self, "hem", hem_width, hem)
+        promise_length(d, self, plan, line(crown, low), front, below.seam)

@@ -17,15 +17,11 @@ BELOW_FORK = 5.0
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """All that is found before the pieces are drawn; pairs are front and back.
-
-    `seat`: length of the whole seat seam, mm.
-    """
+    """All that is found before the pieces are drawn; pairs are front and back."""
 
     at: Levels
     legs: tuple[Leg, Leg]
     fork: Fork
-    seat: float
     seams: tuple[Curve, Curve]
     hips: tuple[HipLine, HipLine]
     sewn: Sewn

@@ -5,16 +5,18 @@ from __future__ import annotations
 from itertools import pairwise
 
 from blockwright import Across, Draft, Edge, Piece, Point, Stretch, line
-from blockwright_trousers.checks import (
+from blockwright_trousers.limits import (
     FRONT_OF_HIP,
     FRONT_OF_THIGH,
     FRONT_OF_WAIST,
     LONGER_THAN_PLUMB,
     MOST_THIGH_EASE,
     SLOPES,
-    Checked,
 )
 from blockwright_trousers.plan import Plan
+from blockwright_trousers.results import asked
+from blockwright_trousers.seat import Seat
+from blockwright_trousers.widths import USUAL_HIP_EASE, USUAL_SEAT_EASE, USUAL_STRETCH
 
 EVEN = (0.0, 0.0)
 # Nothing between the waist and the hem turns more than 45 degrees to either side of the way from
@@ -22,8 +24,9 @@ EVEN = (0.0, 0.0)
 FRONT_WAY, BACK_WAY = Point(-1.0, 1.0), Point(-1.0, -1.0)
 
 
-def promise_seams(d: Draft, front: Piece, back: Piece, stretch: float) -> None:
-    """Side and inside leg seams meet at their notches; `stretch`: of the back inside leg, mm."""
+def promise_seams(d: Draft, block: Seat, front: Piece, back: Piece) -> None:
+    """Side and inside leg seams meet at their notches, the back inside leg stretched above."""
+    stretch = asked(block, Seat.inside_leg_stretch, USUAL_STRETCH)
     d.seam(
         "side",
         +front.edge("front side"),
@@ -81,7 +84,7 @@ def level(name: str, a: Point, b: Point, y: float | None = None) -> Across:
 
 
 def promise_widths(
-    d: Draft, block: Checked, plan: Plan, pieces: tuple[Piece, Piece], front_thigh: float
+    d: Draft, block: Seat, plan: Plan, pieces: tuple[Piece, Piece], front_thigh: float
 ) -> None:
     """Finished widths round the body, and how front and back share them.
 
@@ -93,14 +96,18 @@ def promise_widths(
     half = (block.waist + block.waist_ease) / 2.0
     d.girth("front waist", body=half / 2.0, ease=_off(half, FRONT_OF_WAIST), runs=waists[:1])
     hips = [level(hip.crotch.half.name, hip.side, hip.inner) for hip in plan.hips]
-    cloth = plan.hips[0].cloth + plan.hips[1].cloth
-    d.girth("hip", body=block.hip, ease=2.0 * cloth - block.hip, levels=hips, times=2)
-    d.girth("front hip", body=cloth / 2.0, ease=_off(cloth, FRONT_OF_HIP), levels=hips[:1])
+    ease = asked(block, Seat.hip_ease, USUAL_HIP_EASE)
+    d.girth("hip", body=block.hip, ease=ease, levels=hips, times=2)
+    least, most = (
+        (block.hip + extra) / 2.0 * share for extra, share in zip(ease, FRONT_OF_HIP, strict=True)
+    )
+    quarter = block.hip / 4.0
+    d.girth("front hip", body=quarter, ease=(least - quarter, most - quarter), levels=hips[:1])
     thighs = [
         level(hip.crotch.half.name, hip.side, hip.crotch.tip, plan.below_fork) for hip in plan.hips
     ]
-    ease = (block.thigh_ease, MOST_THIGH_EASE)
-    d.girth("thigh", body=block.thigh, ease=ease, levels=thighs)
+    roomy = (block.thigh_ease, MOST_THIGH_EASE)
+    d.girth("thigh", body=block.thigh, ease=roomy, levels=thighs)
     least, most = (front_thigh * (1.0 / share - 2.0) for share in FRONT_OF_THIGH[::-1])
     d.girth("back thigh over front thigh", body=front_thigh, ease=(least, most), levels=thighs[1:])
     knees = [
@@ -118,21 +125,29 @@ def _off(whole: float, shares: tuple[float, float]) -> tuple[float, float]:
     return whole * (low - 0.5), whole * (high - 0.5)
 
 
-def promise_lengths(d: Draft, block: Checked, plan: Plan, front: Piece, back: Piece) -> None:
+def promise_lengths(d: Draft, block: Seat, front: Piece, back: Piece) -> None:
     """Finished lengths along the body: seat, outside leg, inside leg."""
     crotches = [front.edge("front crotch"), back.edge("back crotch")]
-    body = block.total_crotch
-    d.girth("seat seam", body=body, ease=plan.seat - body, runs=crotches)
-    # The hem may lie higher or lower than the floor that legs are measured to.
-    higher = block.outside_leg + plan.at.hem
-    outside, inside = block.outside_leg - higher, block.inside - higher
+    ease = asked(block, Seat.seat_ease, USUAL_SEAT_EASE)
+    d.girth("seat seam", body=block.total_crotch, ease=ease, runs=crotches)
     d.girth(
         "outside leg length",
-        body=outside, ease=(0.0, LONGER_THAN_PLUMB), runs=[front.edge("front side")],
+        body=block.length, ease=(0.0, LONGER_THAN_PLUMB), runs=[front.edge("front side")],
     )  # fmt: skip
-    # The crotch hangs lower than the body's.
-    hangs = outside - inside + plan.at.crotch
+    # The hem may lie higher or lower than the floor that legs are measured to, and the crotch
+    # hangs lower than the body's.
+    legs = block.outside_leg - block.inside
+    least, most = _depths(block)
     d.girth(
         "inside leg length",
-        body=inside, ease=(hangs, hangs + LONGER_THAN_PLUMB), runs=[front.edge("front inside leg")],
+        body=block.length - legs, ease=(legs - most, legs - least + LONGER_THAN_PLUMB),
+        runs=[front.edge("front inside leg")],
     )  # fmt: skip
+
+
+def _depths(block: Seat) -> tuple[float, float]:
+    """How deep the crotch line may lie under the waist, by what was asked for, mm."""
+    if block.crotch_depth is not None:
+        return block.crotch_depth, block.crotch_depth
+    least, most = asked(block, Seat.crotch_ease)
+    return block.rise + least, block.rise + most

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from blockwright_trousers.body import TrousersBody
 from blockwright_trousers.draw import Levels
 from blockwright_trousers.fork import Crotch, corner_mark
 from blockwright_trousers.half import BACK, FRONT
+from blockwright_trousers.widths import Widths
 
 # The published draft's rise at the centre back, mm, and the range in which one is looked for: a
 # seam from level to leaning by some 20 degrees (a published seat slope is 15).
@@ -25,7 +25,6 @@ USUAL_CROTCH_EASE = 25.0
 BACK_NEARER = 0.25
 # Of what the front waist is narrower than the hip, 6.75 cm, the published draft's centre takes 1.
 FRONT_CENTRE = 1.0 / 6.75
-USUAL_HIP_EASE = 50.0
 # A back crotch curve begins no higher over the crotch line than this many forks are long; 1.18 on
 # the published draft.
 LONGEST_CURVE = 1.3
@@ -47,26 +46,10 @@ class Rise:
         return self.back - USUAL_RISE
 
 
-class Seat(TrousersBody):
+class Seat(Widths):
     """Uprights, forks and crotch lines; all that depends on measurements and the rise only."""
 
-    # -- widths ------------------------------------------------------------------------------
-
-    @property
-    def hip_quarter(self) -> float:
-        """A quarter of the finished hip."""
-        return (self.hip + (USUAL_HIP_EASE if self.hip_ease is None else self.hip_ease)) / 4.0
-
-    @property
-    def front_net(self) -> float:
-        """Front waist, darts closed."""
-        quarter = (self.waist + self.waist_ease) / 4.0
-        return quarter if self.front_waist is None else self.front_waist
-
-    @property
-    def back_net(self) -> float:
-        """Back waist, darts closed."""
-        return (self.waist + self.waist_ease) / 2.0 - self.front_net
+    # -- uprights and forks ------------------------------------------------------------------
 
     @property
     def upright(self) -> float:
@@ -97,12 +80,11 @@ class Seat(TrousersBody):
         if depth is None:
             ease = USUAL_CROTCH_EASE + DEPTH_PER_RISE * rise.more
             depth = self.rise + (ease if self.crotch_ease is None else self.crotch_ease)
-        length = self.outside_leg if self.leg_length is None else self.leg_length
         return Levels(
             hip=-min(self.waist_to_hip, depth - self.usual_fork),
             crotch=-depth,
             knee=self.knee_height - self.outside_leg,
-            hem=-length,
+            hem=-self.length,
         )
 
     def front_crotch(self, rise: Rise) -> Crotch:

@@ -7,7 +7,21 @@ from collections.abc import Callable
 from functools import cache
 
 from blockwright import Curve, Draft, FairSpline, GeometryError, InputError, Piece, solve
-from blockwright_trousers.checks import (
+from blockwright_trousers.checks import check, check_levels
+from blockwright_trousers.checks_found import (
+    check_fork,
+    check_hips,
+    check_lengths,
+    check_sides,
+    check_thigh,
+    thigh,
+)
+from blockwright_trousers.darts import plan_darts
+from blockwright_trousers.draw import HipLine, Lines, draw
+from blockwright_trousers.fork import Fork
+from blockwright_trousers.half import BACK, FRONT, Leg, at_level
+from blockwright_trousers.limits import SLOPES
+from blockwright_trousers.names import (
     CURVES,
     DARTS,
     HIPS,
@@ -17,14 +31,8 @@ from blockwright_trousers.checks import (
     OF_SEAT,
     OF_WAIST,
     SEAT,
-    SLOPES,
     WAISTS,
-    Checked,
-    thigh,
 )
-from blockwright_trousers.draw import HipLine, Lines, draw
-from blockwright_trousers.fork import Fork
-from blockwright_trousers.half import BACK, FRONT, Leg, at_level
 from blockwright_trousers.plan import Plan
 from blockwright_trousers.promises import (
     promise_lengths,
@@ -32,32 +40,24 @@ from blockwright_trousers.promises import (
     promise_seams,
     promise_widths,
 )
+from blockwright_trousers.refusal import advice, drawing
+from blockwright_trousers.results import check_results
 from blockwright_trousers.seat import (
     HIGHEST_RISE,
     LOWEST_RISE,
     SEAM_PER_RISE,
     USUAL_RISE,
     Rise,
+    Seat,
 )
-from blockwright_trousers.waist import DartPlan, Sewn, Top, find_waist
+from blockwright_trousers.waist import Sewn, Top, find_waist
+from blockwright_trousers.widths import USUAL_SEAT_EASE, USUAL_STRETCH
 
-USUAL_SEAT_EASE = 10.0
-USUAL_STRETCH = 5.0
-# What the darts take of what the waist is narrower than the hip, beside the leaning centre back:
-# on the published draft 2 of 6.75 cm at the front, 4 of 5.75 at the back.
-FRONT_DART, BACK_DART = 2.0 / 6.75, 4.0 / 5.75
-# Less than this is not worth a dart, more is worth two; mm.
-LEAST_DART, MOST_OF_ONE = 8.0, 25.0
-# Shares of the way to the hip line; 10 cm of 20.6 at the front as published.
-FRONT_DART_LENGTH, BACK_DART_LENGTH = 0.485, 0.6
-# A dart shorter than four times its intake opens wider than 14 degrees and pokes; the side seam
-# takes the rest.  Common practice, no source.
-WIDEST_DART = 0.25
 # How far the tip of the back fork may be dropped, mm.
 DROPS = (-30.0, 100.0)
 
 
-class StraightTrousers(Checked):
+class StraightTrousers(Seat):
     """Straight trousers to the waist: the seat seam is as long as the body's, ease added."""
 
     key = "trousers.straight"
@@ -66,38 +66,37 @@ class StraightTrousers(Checked):
     def draft(self, d: Draft) -> None:
         """Draw front and back."""
         plan = self.plan(d)
-        with self.drawing(d, "the waist", (*WAISTS, *DARTS, *HIPS), OF_WAIST):
+        with drawing(d, self, "the waist", (*WAISTS, *DARTS, *HIPS), OF_WAIST):
             back, front = (d.add(piece) for piece in self._pieces(plan))
-        with self.drawing(d, "the leg below the fork", (*INSIDE, *HIPS, *SEAT), OF_LEG):
+        with drawing(d, self, "the leg below the fork", (*INSIDE, *HIPS, *SEAT), OF_LEG):
             thighs = thigh(front, plan.below_fork), thigh(back, plan.below_fork)
-        self.check_thigh(d, *thighs)
+        check_thigh(d, self, *thighs)
         self._mark(d, plan)
-        promise_seams(d, front, back, plan.fork.stretch)
+        promise_seams(d, self, front, back)
         promise_lines(d, front, back)
         self._promise_marks(d, plan, front, back)
         promise_widths(d, self, plan, (front, back), thighs[0])
-        promise_lengths(d, self, plan, front, back)
+        promise_lengths(d, self, front, back)
 
     def plan(self, d: Draft) -> Plan:
         """Find fork, hip line and waist, in this order."""
-        self.check(d)
-        with self.drawing(d, "the leg", LEGS, OF_LEG):
+        check(d, self)
+        with drawing(d, self, "the leg", LEGS, OF_LEG):
             legs = self._legs()
-        with self.drawing(d, "the fork", (*SEAT, *CURVES, *INSIDE), (*OF_SEAT, *OF_LEG)):
+        with drawing(d, self, "the fork", (*SEAT, *CURVES, *INSIDE), (*OF_SEAT, *OF_LEG)):
             rise, fork = self._find_fork(d, legs)
             at, seams = self.levels(rise), fork.seams()
-        self.check_levels(d, at)
-        with self.drawing(d, "the hip line", (*HIPS, *SEAT, *CURVES), OF_WAIST):
+        check_levels(d, self, at)
+        with drawing(d, self, "the hip line", (*HIPS, *SEAT, *CURVES), OF_WAIST):
             hips = self._hip_lines(fork, seams, at.hip)
-        seat = fork.length
-        self.check_results(d, fork, seat, hips)
-        self.check_fork(d, fork)
-        self.check_hips(d, fork, hips)
-        with self.drawing(d, "the waist and side seams", (*WAISTS, *DARTS, *HIPS), OF_WAIST):
+        check_results(d, self, fork, hips)
+        check_fork(d, self, fork)
+        check_hips(d, self, fork, hips)
+        with drawing(d, self, "the waist and side seams", (*WAISTS, *DARTS, *HIPS), OF_WAIST):
             sewn = self._find_sewn(d, legs, fork, hips, -at.hip)
-        self.check_sides(d, sewn)
-        self.check_lengths(d, at, legs[0], fork, sewn)
-        return Plan(at, legs, fork, seat, seams, hips, sewn)
+        check_sides(d, self, sewn)
+        check_lengths(d, self, at, legs[0], fork, sewn)
+        return Plan(at, legs, fork, seams, hips, sewn)
 
     def _find_sewn(
         self,
@@ -115,8 +114,8 @@ class StraightTrousers(Checked):
         nets = self.front_net + taken, self.back_net - taken
         front_spare = hips[0].width - nets[0]
         darts = (
-            self._darts(d, "front", FRONT_DART * front_spare, FRONT_DART_LENGTH * deep, deep),
-            self._darts(d, "back", BACK_DART * back_spare, BACK_DART_LENGTH * deep, deep),
+            plan_darts(d, self, "front", front_spare, deep),
+            plan_darts(d, self, "back", back_spare, deep),
         )
         return find_waist(
             Top(fork.front, legs[0], hips[0].side, darts[0], nets[0]),
@@ -220,8 +219,8 @@ class StraightTrousers(Checked):
             so_that="the seat seam is the total crotch length and its ease",
             goal="seat ease",
             offset=self.total_crotch,
-            advice=self.advice(
-                d, ("crotch_ease", "seat_ease", *SEAT, *CURVES, *INSIDE), (*OF_SEAT, *OF_LEG)
+            advice=advice(
+                d, self, ("crotch_ease", "seat_ease", *SEAT, *CURVES, *INSIDE), (*OF_SEAT, *OF_LEG)
             ),
         )
 
@@ -253,48 +252,6 @@ class StraightTrousers(Checked):
             ),
             HipLine(fork.back, BACK.at(BACK.reach(fork.back.start) + left[1] - back, y), back),
         )
-
-    # -- the darts ---------------------------------------------------------------------------
-
-    def _darts(self, d: Draft, half: str, wanted: float, usual: float, deepest: float) -> DartPlan:
-        """The darts of a half.
-
-        `wanted`: what they should take in, `usual`: their length, `deepest`: waist to hip line.
-        """
-        count: int | None = self.values[f"{half}_darts"]
-        intake: float | None = self.values[f"{half}_dart_intake"]
-        length: float = self.values[f"{half}_dart_length"] or usual
-        number = (wanted > LEAST_DART) + (wanted > MOST_OF_ONE) if count is None else count
-        if not number:
-            self._check_no_darts(d, half)
-            return DartPlan(0, 0.0, length)
-        if intake is None:
-            if wanted <= 0.0:
-                raise InputError(
-                    f"{self.key}: {half}_darts is {count}, but waist_girth {d.say(self.waist)} "
-                    f"leaves nothing to take in from hip_girth {d.say(self.hip)}; give "
-                    f"{half}_dart_intake, or no darts"
-                )
-            intake = min(wanted / number, WIDEST_DART * length)
-        if not 2.0 * intake <= length <= deepest:
-            raise InputError(
-                f"{self.key}: {half} darts of {d.say(length)} taking in {d.say(intake)} each are "
-                f"not between twice that and the hip line {d.say(deepest)} down; set "
-                f"{half}_dart_length, {half}_dart_intake or {half}_darts, or check waist_to_hip"
-            )
-        return DartPlan(number, intake, length)
-
-    def _check_no_darts(self, d: Draft, half: str) -> None:
-        """Refuse the size of darts where there are none."""
-        for what in ("intake", "length"):
-            name = f"{half}_dart_{what}"
-            size: float | None = self.values[name]
-            if size is not None:
-                why = "is 0" if self.values[f"{half}_darts"] == 0 else "comes to 0 for this body"
-                raise InputError(
-                    f"{self.key}: {name} {d.say(size)} has no effect: {half}_darts {why}; leave "
-                    f"{name} out, or set {half}_darts to 1 or 2"
-                )
 
     # -- drawing -----------------------------------------------------------------------------
 

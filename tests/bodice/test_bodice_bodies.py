@@ -1,6 +1,7 @@
 """Bodices with their sleeves on every body of the survey: drafted and proved, or refused by name.
 
-Bodies: ANSUR II, see tests/data/README.md.  Columns are mapped as tests/survey.py says; their
+Bodies: ANSUR II, see blockwright/testing/ansur2-sample.md.
+Columns are mapped as blockwright/testing/survey.py says; their
 waist is at the navel, lower and larger than the one a bodice is drafted to.
 """
 
@@ -12,8 +13,10 @@ from bodice_samples import MEN, WOMEN, drafted, polygon
 from shapely.geometry import LineString, Point
 
 from blockwright import InputError, signed_area
-from blockwright_bodice import EasyBodice, FittedBodice
-from blockwright_sleeve import FittedSleeve, StraightSleeve
+from blockwright_bodice.easy import EasyBodice
+from blockwright_bodice.fitted import FittedBodice
+from blockwright_sleeve.fitted import FittedSleeve
+from blockwright_sleeve.straight import StraightSleeve
 
 PARTS = 4
 MOST_REFUSED = 0.01

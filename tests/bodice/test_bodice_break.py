@@ -9,7 +9,8 @@ from bending import end_moved, handle_moved, stretched, with_edge
 from bodice_samples import BODY, drafted
 
 from blockwright import Affine, Pattern, Point, line, polyline, prove
-from blockwright_bodice import EasyBodice, FittedBodice
+from blockwright_bodice.easy import EasyBodice
+from blockwright_bodice.fitted import FittedBodice
 
 BENT = 1.0  # mm
 
@@ -141,8 +142,14 @@ FITTED = {
         for piece in ("back", "front")
     },
     **{
-        f"outline: {piece} has its grain and label inside": lambda p, piece=piece: p.with_piece(
+        f"outline: {piece} has its label inside": lambda p, piece=piece: p.with_piece(
             replace(p.piece(piece), label_at=Point(0.0, 900.0))
+        )
+        for piece in ("back", "front")
+    },
+    **{
+        f"outline: {piece} has its grain inside": lambda p, piece=piece: p.with_piece(
+            replace(p.piece(piece), grain=(p.piece(piece).grain[0], Point(0.0, 900.0)))
         )
         for piece in ("back", "front")
     },

@@ -9,7 +9,8 @@ from bodice_samples import BODY, WOMEN, drafted
 
 from blockwright import signed_area
 from blockwright.curves.bezier import halves
-from blockwright_bodice import EasyBodice, FittedBodice
+from blockwright_bodice.easy import EasyBodice
+from blockwright_bodice.fitted import FittedBodice
 
 # OCCT measures curves to about this share of their length.
 OCCT = 1e-7

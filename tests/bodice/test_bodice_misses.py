@@ -9,7 +9,8 @@ from bodice_samples import BODY, WOMEN, drafted, sheet, without
 
 from blockwright import InputError, InputErrors, Unit, draft, format_length
 from blockwright.plugin.block import OptionalField
-from blockwright_bodice import EasyBodice, FittedBodice
+from blockwright_bodice.easy import EasyBodice
+from blockwright_bodice.fitted import FittedBodice
 
 BOTH = (FittedBodice, EasyBodice)
 BACK, FRONT = "across_back_width", "across_front_width"

@@ -27,8 +27,9 @@ from bodice_samples import (
 )
 
 from blockwright import InputError, distance
-from blockwright_bodice import EasyBodice, FittedBodice
-from blockwright_sleeve import FittedSleeve
+from blockwright_bodice.easy import EasyBodice
+from blockwright_bodice.fitted import FittedBodice
+from blockwright_sleeve.fitted import FittedSleeve
 
 # The eases of the Japanese textbook block: half widths B/2 + 6 and W/2 + 3 cm (from memory).
 TEXTBOOK = {"bust_ease": "12 cm", "waist_ease": "6 cm"}

@@ -15,7 +15,8 @@ from bodice_samples import BODY, MEN, WOMEN, curve, drafted
 
 from blockwright import Affine, Curve, Piece, Point, distance
 from blockwright.pattern.dart import closing
-from blockwright_bodice import EasyBodice, FittedBodice
+from blockwright_bodice.easy import EasyBodice
+from blockwright_bodice.fitted import FittedBodice
 
 CORNER = 0.5  # degrees
 MEETS = 0.05  # mm

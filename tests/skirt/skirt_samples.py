@@ -6,7 +6,10 @@ import numpy as np
 from shapely.geometry import Polygon
 
 from blockwright import BodySheet, Pattern, Piece, Proof, Unit, draft, prove
-from blockwright_skirt import CircleSkirt, FlaredSkirt, GoredSkirt, StraightSkirt
+from blockwright_skirt.circle import CircleSkirt
+from blockwright_skirt.flared import FlaredSkirt
+from blockwright_skirt.gored import GoredSkirt
+from blockwright_skirt.straight import StraightSkirt
 
 ALL = (StraightSkirt, FlaredSkirt, CircleSkirt, GoredSkirt)
 DARTED = (StraightSkirt, FlaredSkirt)

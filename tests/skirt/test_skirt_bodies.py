@@ -1,6 +1,7 @@
 """Every skirt on every woman of the survey: drafted and proved, or refused by name.
 
-Bodies: ANSUR II, see tests/data/README.md.  Their waist is at the navel, lower and larger than the
+Bodies: ANSUR II, see blockwright/testing/ansur2-sample.md.
+Their waist is at the navel, lower and larger than the
 waist a skirt is drafted for, so these are harder than a dressmaker's customers.
 """
 
@@ -11,8 +12,11 @@ from shapely.geometry import LineString, Point
 from skirt_samples import ALL, drafted, polygon
 
 from blockwright import InputError, signed_area
-from blockwright_skirt import CircleSkirt, FlaredSkirt, GoredSkirt, StraightSkirt
-from survey import body, rows
+from blockwright.testing.survey import body, rows
+from blockwright_skirt.circle import CircleSkirt
+from blockwright_skirt.flared import FlaredSkirt
+from blockwright_skirt.gored import GoredSkirt
+from blockwright_skirt.straight import StraightSkirt
 
 WOMEN = [body(row) for row in rows() if row["sex"] == "female"]
 MOST_REFUSED = 0.01

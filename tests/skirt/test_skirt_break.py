@@ -11,7 +11,10 @@ from bending import end_moved, handle_moved, notch_moved, stretched, with_edge
 from skirt_samples import BODY, HANDOUT, drafted
 
 from blockwright import Affine, Curve, Pattern, PatternError, Point, prove
-from blockwright_skirt import CircleSkirt, FlaredSkirt, GoredSkirt, StraightSkirt
+from blockwright_skirt.circle import CircleSkirt
+from blockwright_skirt.flared import FlaredSkirt
+from blockwright_skirt.gored import GoredSkirt
+from blockwright_skirt.straight import StraightSkirt
 
 SKIRTS = [
     (StraightSkirt, {}),

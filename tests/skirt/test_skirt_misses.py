@@ -8,7 +8,10 @@ import pytest
 from skirt_samples import ALL, BODY, drafted, sheet
 
 from blockwright import InputError, InputErrors, draft
-from blockwright_skirt import CircleSkirt, FlaredSkirt, GoredSkirt, StraightSkirt
+from blockwright_skirt.circle import CircleSkirt
+from blockwright_skirt.flared import FlaredSkirt
+from blockwright_skirt.gored import GoredSkirt
+from blockwright_skirt.straight import StraightSkirt
 
 REFUSED = {
     "a waist far over the hip": (

@@ -8,7 +8,9 @@ import pytest
 from skirt_samples import BODY, HANDOUT, LESSON, drafted, waist_of
 
 from blockwright import distance
-from blockwright_skirt import CircleSkirt, FlaredSkirt, StraightSkirt
+from blockwright_skirt.circle import CircleSkirt
+from blockwright_skirt.flared import FlaredSkirt
+from blockwright_skirt.straight import StraightSkirt
 
 # Within a millimetre: the drafts are stated to the half millimetre and laid with a ruler.
 NEAR = 1.0

@@ -11,8 +11,11 @@ from shapely.geometry import LineString
 from skirt_samples import BODY, DARTED, HANDOUT, LESSON, drafted, polygon, waist_of
 
 from blockwright import Affine, Curve, Point, distance
-from blockwright_skirt import CircleSkirt, FlaredSkirt, GoredSkirt, StraightSkirt
-from survey import body, rows
+from blockwright.testing.survey import body, rows
+from blockwright_skirt.circle import CircleSkirt
+from blockwright_skirt.flared import FlaredSkirt
+from blockwright_skirt.gored import GoredSkirt
+from blockwright_skirt.straight import StraightSkirt
 
 CORNER = 0.5  # degrees
 MEETS = 0.05  # mm

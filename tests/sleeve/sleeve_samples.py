@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from blockwright import BodySheet, Pattern, Proof, Unit, draft, prove
-from blockwright_sleeve import FittedSleeve, StraightSleeve
+from blockwright_sleeve.fitted import FittedSleeve
+from blockwright_sleeve.straight import StraightSleeve
 
 INCH = 25.4
 WORKROOM = Path(__file__).parent.parent.parent / "examples" / "workroom"

@@ -1,7 +1,8 @@
 """Both sleeves on every body of the survey: drafted and proved, or refused by name.
 
-Bodies: ANSUR II, see tests/data/README.md.  Columns are mapped, and the armscye estimated, as
-tests/survey.py says.
+Bodies: ANSUR II, see blockwright/testing/ansur2-sample.md.
+Columns are mapped, and the armscye estimated, as
+blockwright/testing/survey.py says.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ import pytest
 from sleeve_samples import BOTH, sheet
 
 from blockwright import InputError, draft, prove
-from survey import body, rows
+from blockwright.testing.survey import body, rows
 
 ROWS = list(rows())
 PARTS = 6

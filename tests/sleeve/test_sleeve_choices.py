@@ -7,7 +7,8 @@ from sleeve_samples import BOTH, MIDDLING, drafted
 
 from blockwright import InputError, distance
 from blockwright.cli.main import run
-from blockwright_sleeve import FittedSleeve, StraightSleeve
+from blockwright_sleeve.fitted import FittedSleeve
+from blockwright_sleeve.straight import StraightSleeve
 
 ARMSCYE = 400.0
 HALVES = ("front_armhole_length", "back_armhole_length")

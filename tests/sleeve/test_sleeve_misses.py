@@ -8,7 +8,7 @@ import pytest
 from sleeve_samples import INCH, MISSES_BODY, MISSES_SETTINGS, drafted
 
 from blockwright import Unit, distance, nearest
-from blockwright_sleeve import FittedSleeve
+from blockwright_sleeve.fitted import FittedSleeve
 
 
 @pytest.fixture(scope="module")

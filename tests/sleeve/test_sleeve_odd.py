@@ -8,7 +8,8 @@ import pytest
 from sleeve_samples import BOTH, MIDDLING, drafted
 
 from blockwright import InputError
-from blockwright_sleeve import FittedSleeve, StraightSleeve
+from blockwright_sleeve.fitted import FittedSleeve
+from blockwright_sleeve.straight import StraightSleeve
 
 NAMES = (
     "upper_arm_girth",

@@ -8,8 +8,9 @@ import pytest
 from sleeve_samples import BOTH, INCH, MIDDLING, drafted
 
 from blockwright import Unit, distance
-from blockwright_sleeve import FittedSleeve, StraightSleeve
-from blockwright_sleeve.sleeve import CAP_SHARES
+from blockwright_sleeve.fitted import FittedSleeve
+from blockwright_sleeve.limits import CAP_SHARES
+from blockwright_sleeve.straight import StraightSleeve
 
 
 def ease_by_stretch(proof) -> dict[str, float]:

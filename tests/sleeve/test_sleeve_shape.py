@@ -9,8 +9,9 @@ import pytest
 from sleeve_samples import BOTH, CHILD, MIDDLING, WORKROOM, drafted
 
 from blockwright import InputError, draft, load_sheet, prove
-from blockwright_sleeve import FittedSleeve, StraightSleeve
 from blockwright_sleeve.cap import flared, taper
+from blockwright_sleeve.fitted import FittedSleeve
+from blockwright_sleeve.straight import StraightSleeve
 
 # Millimetres: at the widest hem allowed the ends of a cap may dip by this much.
 DIP = 2.0

@@ -9,8 +9,10 @@ from bending import end_moved
 from sleeve_samples import BOTH, MIDDLING, WORKROOM, drafted
 
 from blockwright import InputError, Pattern, distance, draft, load_sheet, prove
-from blockwright_bodice import EasyBodice, FittedBodice
-from blockwright_sleeve import FittedSleeve, StraightSleeve
+from blockwright_bodice.easy import EasyBodice
+from blockwright_bodice.fitted import FittedBodice
+from blockwright_sleeve.fitted import FittedSleeve
+from blockwright_sleeve.straight import StraightSleeve
 
 PEOPLE = ("nora", "tom", "ines", "stand")
 WITH_HAND = MIDDLING | {"hand_girth": 205.0}

@@ -6,7 +6,7 @@ import pytest
 from trousers_samples import MIDDLING, drafted, sheet
 
 from blockwright import InputError, Unit, draft, prove
-from blockwright_trousers import StraightTrousers
+from blockwright_trousers.straight import StraightTrousers
 
 BASE = {
     name: MIDDLING[name] for name in ("waist_girth", "hip_girth", "outside_leg_length", "body_rise")

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from blockwright import BodySheet, InputError, LengthOption, draft, load_sheet, prove
-from blockwright_trousers import StraightTrousers
+from blockwright_trousers.straight import StraightTrousers
 
 WORKROOM = Path(__file__).parents[2] / "examples" / "workroom"
 DRAWS = 500

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from blockwright import BodySheet, Pattern, Proof, Unit, draft, prove
-from blockwright_trousers import StraightTrousers
+from blockwright_trousers.straight import StraightTrousers
 
 # Invented, of middling proportions; millimetres.
 MIDDLING = {

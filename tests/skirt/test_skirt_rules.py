@@ -1,0 +1,70 @@
+"""A skirt drawn by a wrong rule breaks a promise, though all of it agrees with itself.
+
+Widths are promised against the body and what was asked for, not against what was drawn.
+"""
+
+from __future__ import annotations
+
+import pytest
+from skirt_samples import BODY, drafted
+
+from blockwright_skirt import flared
+from blockwright_skirt.circle import CircleSkirt
+from blockwright_skirt.flared import FlaredSkirt
+from blockwright_skirt.gored import GoredSkirt
+from blockwright_skirt.quarter import Flare
+
+# On a waist with much to take in.
+SMALL = BODY | {"waist_girth": 600.0}
+EVEN = "back hem, flared as the front's"
+HALF = {"closed": "0.5"}
+SPREAD, FLARE, RADIUS = flared.spread, Flare.to, CircleSkirt.radius.fget
+
+
+def closing_times(back: float, front: float):
+    """Darts closed by so many times what was asked for."""
+    times = {"back": back, "front": front}
+
+    def bend(patch) -> None:
+        def spread(piece, *args, share):
+            return SPREAD(piece, *args, share=share * times[piece.name])
+
+        patch.setattr(flared, "spread", spread)
+
+    return bend
+
+
+def flaring_times(times: float):
+    """Seams that flare by so many times what was asked for."""
+
+    def bend(patch) -> None:
+        patch.setattr(Flare, "to", lambda out, *args: FLARE(times * out, *args))
+
+    return bend
+
+
+def radius_a_tenth_over(patch) -> None:
+    patch.setattr(CircleSkirt, "radius", property(lambda skirt: 1.1 * RADIUS(skirt)))
+
+
+@pytest.mark.parametrize(
+    ("block", "settings", "bend", "names"),
+    [
+        (FlaredSkirt, {}, closing_times(0.9, 0.9), {"hem"}),
+        (FlaredSkirt, {}, flaring_times(0.5), {"hem"}),
+        (FlaredSkirt, {}, flaring_times(1.5), {"hem"}),
+        (FlaredSkirt, {"side_flare": "12 cm"}, flaring_times(1.3), {"hem"}),
+        # As wide as it should be, but too much of it behind, or before.
+        (FlaredSkirt, HALF, closing_times(1.95, 0.05), {EVEN}),
+        (FlaredSkirt, HALF, closing_times(0.05, 1.95), {EVEN}),
+        (CircleSkirt, {}, radius_a_tenth_over, {"waist", "hip", "hem"}),
+        (CircleSkirt, {"circles": "0.5"}, radius_a_tenth_over, {"waist", "hip", "hem"}),
+        (GoredSkirt, {}, flaring_times(0.0), {"hem"}),
+        (GoredSkirt, {}, flaring_times(2.0), {"hem"}),
+    ],
+)  # fmt: skip
+def test_a_bent_rule_breaks_its_promise(monkeypatch, block, settings, bend, names) -> None:
+    assert drafted(block, SMALL, **settings)[1].held
+    bend(monkeypatch)
+    broken = {finding.name for finding in drafted(block, SMALL, **settings)[1].broken}
+    assert broken == names
