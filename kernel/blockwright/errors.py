@@ -4,19 +4,61 @@ from __future__ import annotations
 
 
 class BlockwrightError(Exception):
-    """Root of every error raised on purpose."""
+    """Root of every error raised on purpose: catch it to catch them all.
+
+    Its message is for a person: what is wrong, where, what is allowed and what to do.
+
+    Example:
+        >>> from blockwright import BlockwrightError, Point, polyline
+        >>> try:
+        ...     polyline([Point(0.0, 0.0)])
+        ... except BlockwrightError as error:
+        ...     print(error)
+        a line needs two points or more, not 1
+    """
 
 
 class GeometryError(BlockwrightError, ValueError):
-    """A curve or point that cannot exist or cannot be found as asked."""
+    """A curve or point that cannot exist or cannot be found as asked; a ValueError too.
+
+    Example:
+        >>> from blockwright import GeometryError, Point, line
+        >>> try:
+        ...     line(Point(0.0, 0.0), Point(200.0, 0.0)).point_at(250.0)
+        ... except GeometryError as error:
+        ...     print(error)
+        no point at 250.0000 mm: the curve is 200.0000 mm long
+    """
 
 
 class InputError(BlockwrightError, ValueError):
-    """Something a person typed is wrong; the message says what, where and what to do."""
+    """Something a person typed is wrong; the message says what, where and what to do.
+
+    A ValueError too.
+
+    Example:
+        >>> from blockwright import InputError, Unit, parse_length
+        >>> try:
+        ...     parse_length("34,3 cm", Unit.CM)
+        ... except InputError as error:
+        ...     print(error)
+        '34,3 cm' is not a length: write the decimal with a point and no commas, as in 34.3 cm
+    """
 
 
 class InputErrors(InputError):  # noqa: N818  (several of them)
-    """Several input errors found in one reading, one line each."""
+    """Every input error found in one reading, one or more: `lines` has one each, the message all.
+
+    Example:
+        >>> from blockwright import BodySheet, InputErrors
+        >>> try:
+        ...     BodySheet.from_values({"wast_girth": 70, "hip_girth": 960}, units="cm")
+        ... except InputErrors as error:
+        ...     print(error.lines[0])
+        ...     print(len(error.lines))
+        body sheet: wast_girth: no such measurement; did you mean waist_girth?
+        2
+    """
 
     def __init__(self, lines: list[str]) -> None:
         self.lines = list(lines)
@@ -24,12 +66,56 @@ class InputErrors(InputError):  # noqa: N818  (several of them)
 
 
 class NoSolutionError(InputError):
-    """No value of the free quantity makes the promise true; says what range is possible."""
+    """No value of the free quantity makes the promise true; says what range is possible.
+
+    Raised by `Draft.solve`.
+
+    Example:
+        >>> from blockwright import Draft, NoSolutionError
+        >>> words = {"so_that": "hem as asked", "goal": "hem", "advice": "ask for a narrower hem"}
+        >>> table = Draft("skirt.demo", "Demo")
+        >>> try:
+        ...     table.solve("flare", lambda x: 2 * x, target=900, low=100, high=400, **words)
+        ... except NoSolutionError as error:
+        ...     print(str(error).replace(": ", ":\\n"))
+        skirt.demo:
+        hem of 90.0 cm cannot be reached:
+        with flare from 10.0 cm to 40.0 cm it can be 20.0 cm to 80.0 cm; ask for a narrower hem
+    """
 
 
 class PatternError(BlockwrightError, ValueError):
-    """A block put its pattern together wrongly: a mistake of its author."""
+    """A block put its pattern together wrongly: a mistake of its author, not of its user.
+
+    A ValueError too.
+
+    Example:
+        >>> from blockwright import Draft, PatternError, Point
+        >>> table = Draft("skirt.demo", "Demo")
+        >>> hip = table.mark("hip", Point(0.0, 0.0), "on the fold")
+        >>> try:
+        ...     table.mark("hip", Point(0.0, 200.0), "20 cm above")
+        ... except PatternError as error:
+        ...     print(error)
+        two marks are called 'hip'; give one another name
+    """
 
 
 class PluginError(BlockwrightError, RuntimeError):
-    """A plugin failed; the message names plugin, distribution and hook."""
+    """A plugin failed; the message names the block or format and, where known, who offers it.
+
+    A RuntimeError too.
+
+    Example:
+        >>> from blockwright import BlockEntry, PluginError
+        >>> try:
+        ...     BlockEntry("cape", "Short cape.", "capes:Cape").load()
+        ... except PluginError as error:
+        ...     print(error)
+        block 'cape': capes:Cape cannot be imported: ModuleNotFoundError: No module named 'capes'
+    """
+
+
+def one_line(error: BaseException) -> str:
+    """The kind and the message of an exception on one line."""
+    return f"{type(error).__name__}: {' '.join(str(error).split())}"

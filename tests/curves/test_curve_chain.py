@@ -13,7 +13,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from blockwright.curves.affine import Affine
-from blockwright.curves.chain import corners, join, signed_area
+from blockwright.curves.chain import contains, corners, inside, join, signed_area
 from blockwright.curves.curve import Curve
 from blockwright.curves.make import arc, line, polyline
 from blockwright.curves.point import Point
@@ -118,6 +118,16 @@ def test_no_area_of_what_is_open() -> None:
         signed_area([square[0], square[2], square[3]])
     with pytest.raises(GeometryError, match="no curves, so no area"):
         signed_area([])
+
+
+# -- inside --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("ask", [contains, lambda curves, point: inside(curves, [point])[0]])
+def test_nothing_is_inside_no_curves(ask) -> None:
+    assert ask(outline(SQUARE), Point(15.0, 15.0))
+    with pytest.raises(GeometryError, match="no curves, so nothing is inside"):
+        ask([], Point(0.0, 0.0))
 
 
 # -- corners -------------------------------------------------------------------------------------

@@ -9,7 +9,7 @@ import pytest
 from curve_samples import CAP, CIRCLE, SPIRAL, SPIRAL_BENDS, Marks, euler_spiral
 from fair_measures import Fit, across
 
-from blockwright.curves.fair import fair_curve
+from blockwright.curves.fair import fair_curve, fair_spline
 from blockwright.curves.point import Point
 from blockwright.errors import GeometryError
 
@@ -134,6 +134,22 @@ def test_what_cannot_be_fitted_says_why(marks: Marks, ends: dict[str, Point], sa
     with pytest.raises(GeometryError, match=says) as caught:
         fair_curve(marks, **ends)
     assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("first", "last"), [(0, 0), (2, 1), (3, 9), (9, 12), (-1, 2), (-3, -1), (-2, 9), (0, -1)]
+)
+def test_no_span_lies_between(first: int, last: int) -> None:
+    spline = fair_spline([(0, 0), (50, 30), (100, 0), (150, -20)])
+    with pytest.raises(GeometryError, match=f"from mark {first} to mark {last}: .* are 0 to 3"):
+        spline.between(first, last)
+
+
+def test_the_stretch_between_two_marks() -> None:
+    spline = fair_spline([(0, 0), (50, 30), (100, 0), (150, -20)])
+    parts = [spline.between(i, i + 1) for i in range(3)]
+    assert [tuple(part.end) for part in parts] == spline.points[1:]
+    assert spline.between(0, 9).length == pytest.approx(sum(part.length for part in parts))
 
 
 def test_it_is_drawn_beyond_a_half_circle_up_to_240_degrees() -> None:

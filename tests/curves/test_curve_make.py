@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -139,6 +140,16 @@ def test_an_arc_that_is_nearly_straight(sag: float) -> None:
 def test_no_arc_through_three_points(b: Point, c: Point, says: str) -> None:
     with pytest.raises(GeometryError, match=says):
         arc_through(O, b, c)
+
+
+@pytest.mark.parametrize("which", [0, 1, 2])
+@pytest.mark.parametrize("wrong", [math.nan, math.inf, -math.inf])
+@pytest.mark.parametrize("axis", ["x", "y"])
+def test_no_arc_through_what_is_no_place(which: int, wrong: float, axis: str) -> None:
+    places = [O, Point(50.0, 20.0), Point(100.0, 0.0)]
+    places[which] = replace(places[which], **{axis: wrong})
+    with pytest.raises(GeometryError, match=r"no arc through \(.*finite numbers"):
+        arc_through(*places)
 
 
 @given(a=points, b=points, turn=st.floats(-6.2, 6.2))

@@ -329,6 +329,22 @@ def test_nearest_by_hand() -> None:
     assert nearest(CURVES["cusp"], Point(50.0, 80.0)).distance == pytest.approx(5.0)
 
 
+@pytest.mark.parametrize(
+    "point",
+    [
+        Point(math.nan, 0.0),
+        Point(0.0, math.nan),
+        Point(math.inf, 0.0),
+        Point(5.0, -math.inf),
+        Point(math.inf, -math.inf),
+    ],
+)
+@pytest.mark.parametrize("name", ["cap", "cusp"])
+def test_nothing_is_nearest_to_no_place(name: str, point: Point) -> None:
+    with pytest.raises(GeometryError, match=r"nothing is nearest to \(.*finite numbers"):
+        nearest(CURVES[name], point)
+
+
 def test_of_equally_near_places_the_first() -> None:
     corner = polyline([Point(-50.0, 0.0), Point(0.0, 0.0), Point(0.0, 50.0)])
     assert nearest(corner, Point(-10.0, 10.0)).along == pytest.approx(40.0)

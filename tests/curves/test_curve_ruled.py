@@ -17,6 +17,7 @@ from blockwright import (
     fair_spline,
     line,
     on_line,
+    points_on_line,
     polyline,
 )
 
@@ -77,6 +78,22 @@ def test_refusals() -> None:
         on_line(fair_curve(CAP), Point(1.0, 1.0), Point(1.0, 1.0))
     with pytest.raises(GeometryError, match="runs along"):
         on_line(line(Point(0.0, 0.0), Point(9.0, 0.0)), Point(-1.0, 0.0), Point(1.0, 0.0))
+
+
+@pytest.mark.parametrize(
+    "place", [(math.nan, 0.0), (0.0, math.nan), (math.inf, 0.0), (1, -math.inf)]
+)
+def test_no_line_through_what_is_no_place(place: tuple[float, float]) -> None:
+    cap, here, wrong = fair_curve(CAP), Point(1.0, 60.0), Point(*place)
+    for ends in ((wrong, here), (here, wrong)):
+        for meet in (on_line, lambda curve, *ends: points_on_line([curve], *ends)):
+            with pytest.raises(GeometryError, match=r"no line through \(.*finite numbers"):
+                meet(cap, *ends)
+
+
+def test_no_curves_meet_no_line() -> None:
+    with pytest.raises(GeometryError, match="no curves for a line to meet"):
+        points_on_line([], Point(0.0, 0.0), Point(1.0, 0.0))
 
 
 @pytest.mark.parametrize("turn", [0.0, 1e-9, 0.3, -1.2, 3.0, -5.5])

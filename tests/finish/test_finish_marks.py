@@ -66,6 +66,41 @@ def test_an_allowance_for_an_edge_that_is_not_there() -> None:
         finish_all(pattern, Finish(edges={"back sid": 20.0}))
 
 
+@pytest.mark.parametrize("opened", [False, True])
+@pytest.mark.parametrize(
+    ("how", "says"),
+    [
+        (
+            Finish(usual={}),
+            r"piece front: nothing says .* front .* takes; .* for '(hem|waist)' or",
+        ),
+        (
+            Finish(usual={}, roles={"hem": 30.0, "waist": 10.0}),
+            "front side takes; .* for 'seam' or",
+        ),
+        (Finish(usual={"seam": 10.0}, edges={"front hem": 30.0}), "takes; .* for 'waist' or"),
+    ],
+)
+def test_an_edge_that_is_given_no_allowance(how: Finish, says: str, opened: bool) -> None:
+    piece = drafted("skirt.straight", "nora").piece("front")
+    with pytest.raises(InputError, match=says):
+        finish(piece, replace(how, opened=opened))
+
+
+@pytest.mark.parametrize("opened", [False, True])
+def test_allowances_by_role_or_by_edge_need_no_usual_ones(opened: bool) -> None:
+    piece = drafted("skirt.straight", "nora").piece("front")
+    usual = finish(piece, Finish(opened=opened))
+    edges = {edge.name: USUAL[edge.role] for edge in piece.edges if edge.role != "dart"}
+    without_fold = {role: width for role, width in USUAL.items() if role != "fold"}
+    for how in (
+        Finish(usual={}, roles=USUAL),
+        Finish(usual={}, edges=edges),
+        Finish(usual=without_fold),
+    ):
+        assert finish(piece, replace(how, opened=opened)) == usual
+
+
 def test_an_allowance_wider_than_the_piece_is_refused_by_name() -> None:
     pattern = drafted("bodice.fitted+sleeve.fitted", "nora")
     with pytest.raises(InputError, match="neck"):

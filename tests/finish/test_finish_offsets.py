@@ -17,7 +17,7 @@ from blockwright.curves.chain import corners
 from blockwright.curves.trim import trimmed_parallel
 from blockwright.formats import layout
 from blockwright.pattern.finish import Finish, finish, finish_all
-from survey import rows
+from blockwright.testing.survey import rows
 
 WIDTHS = (6.0, 10.0, 20.0, 35.0, 50.0)
 TRUE = 0.01

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from blockwright import (
     Affine,
     GeometryError,
+    PatternError,
     Point,
     arc_between,
     distance,
@@ -68,6 +69,13 @@ def test_the_two_halves_of_a_roof_are_alike() -> None:
     a, b = roof.split_at(roof.length / 2.0)
     assert a.length == pytest.approx(b.length)
     assert abs(roof.point_at(roof.length / 2.0)) > math.cos(0.15) * 100.0  # a roof, not a dent
+
+
+@pytest.mark.parametrize("pressed", ["", "End", "middle", "centre"])
+def test_a_dart_is_pressed_over_its_start_or_its_end(pressed: str) -> None:
+    start, end = dart(0.3)
+    with pytest.raises(PatternError, match=f"'start' or its 'end', not '{pressed}'"):
+        roof_between(APEX, line(Point(-150, -90), start), line(end, Point(150, -90)), pressed)
 
 
 def test_an_edge_too_short_to_press_over_is_refused() -> None:

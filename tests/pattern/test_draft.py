@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+import math
 
 import pytest
 
 from blockwright import (
+    Across,
     Dart,
     Draft,
     Edge,
@@ -64,6 +66,7 @@ def test_a_plain_piece_is_proved() -> None:
         "outline",
         "outline",
         "outline",
+        "outline",
         "seam",
         "corner",
         "girth",
@@ -89,10 +92,25 @@ def test_marks_keep_their_rule_and_work_as_points() -> None:
             lambda d: put(d, notches=[Notch("n", "bottom", 101.0)]),
             "off its edge 'bottom', 100.0 mm",
         ),
-        (lambda d: put(d, notches=[Notch("n", "botom", 1.0)]), "no edge 'botom'; it has bottom"),
+        (
+            lambda d: put(d, notches=[Notch("n", "botom", 1.0)]),
+            r"no edge 'botom'; did you mean bottom\? It has bottom, right, top, left",
+        ),
+        (lambda d: put(d).edge("sleeve"), "piece 'oblong' has no edge 'sleeve'; it has bottom, r"),
         (lambda d: put(d, darts=[Dart("d", A, "top", "end", "down")]), "needs role 'dart'"),
         (lambda d: put(d).notch("none"), "no notch 'none'"),
-        (lambda d: d.pattern().piece("none"), "no piece 'none'"),
+        (lambda d: d.pattern().piece("none"), "no piece 'none'; it has none"),
+        (lambda d: put(d) and d.pattern().piece("obling"), r"did you mean oblong\? It has oblong"),
+        (lambda d: put(d) and d.pattern().owner("letf"), r"no edge 'letf'; did you mean left\?"),
+        (lambda d: d.through("hem", oblong()[0], []), "through 'hem' names no mark; give one"),
+        (
+            lambda d: d.shape("hem", oblong()[0], bends=0, toward=Point(0.0, 0.0)),
+            r"shape 'hem' is toward \(0, 0\), which points nowhere",
+        ),
+        (
+            lambda d: d.shape("hem", oblong()[0], bends=0, toward=Point(math.nan, 1.0)),
+            r"toward \(nan, 1\), which points nowhere",
+        ),
     ],
 )
 def test_slips_of_an_author_are_named(make, says: str) -> None:
@@ -100,11 +118,58 @@ def test_slips_of_an_author_are_named(make, says: str) -> None:
         make(table())
 
 
+MISSPELT, TAPE = Edge("botom", line(A, B)), Given("tape", 100.0)
+NEAR = r"has no edge 'botom'; did you mean bottom\? It has bottom, right, top, left$"
+
+
+@pytest.mark.parametrize(
+    ("promised", "says"),
+    [
+        (
+            lambda d: d.seam("ends", MISSPELT, Given("tape", 1.0)),
+            f"seam 'ends': test.oblong {NEAR}",
+        ),
+        (
+            lambda d: d.seam("ends", Given("tape", 1.0), -MISSPELT),
+            f"seam 'ends': test.oblong {NEAR}",
+        ),
+        (lambda d: d.corner("end", ("botom", "right")), f"corner 'end': test.oblong {NEAR}"),
+        (lambda d: d.corner("end", ("left", "botom")), f"corner 'end': piece 'oblong' {NEAR}"),
+        (lambda d: d.level("end", MISSPELT, A, within=1.0), f"level 'end': test.oblong {NEAR}"),
+        (
+            lambda d: d.through("end", MISSPELT, [d.mark("a", A, "the corner")]),
+            f"through 'end': test.oblong {NEAR}",
+        ),
+        (lambda d: d.shape("end", MISSPELT, bends=0), f"shape 'end': test.oblong {NEAR}"),
+        (
+            lambda d: d.girth("end", body=1.0, ease=0.0, runs=[MISSPELT]),
+            f"girth 'end': test.oblong {NEAR}",
+        ),
+        (
+            lambda d: d.girth(
+                "end", body=1.0, ease=0.0, spans=[(("left", "bottom"), ("botom", "right"))]
+            ),
+            f"girth 'end': test.oblong {NEAR}",
+        ),
+        (
+            lambda d: d.girth("end", body=1.0, ease=0.0, levels=[Across("oblog", line(A, C))]),
+            r"girth 'end': test.oblong has no piece 'oblog'; did you mean oblong\? It has oblong$",
+        ),
+    ],
+)
+def test_a_misspelt_name_is_told_with_the_promise_and_the_nearest_one(promised, says: str) -> None:
+    d = table()
+    put(d)
+    promised(d)
+    with pytest.raises(PatternError, match=f"^{says}"):
+        prove(d.pattern())
+
+
 def test_a_seam_must_run_on() -> None:
     d = table()
     piece = put(d)
     d.seam("jump", [piece.edge("bottom"), piece.edge("top")], Given("tape", 200.0))
-    with pytest.raises(PatternError, match="'top' does not follow 'bottom'"):
+    with pytest.raises(PatternError, match=r"^seam 'jump': 'top' does not follow 'bottom'"):
         prove(d.pattern())
 
 
@@ -183,4 +248,4 @@ def test_proof_in_print_says_what_is_broken_and_by_how_much() -> None:
     text = prove(d.pattern()).text(Unit.CM)
     assert "BROKEN" in text
     assert "1.250 mm" in text
-    assert "UNPROVED, 1 of 5 promises broken" in text
+    assert "UNPROVED, 1 of 6 promises broken" in text

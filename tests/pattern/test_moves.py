@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -151,8 +152,12 @@ def test_a_shortened_dart_keeps_its_mouth_and_equal_legs(panel: Piece) -> None:
     (dart,) = short.darts
     assert dart.apex.y == pytest.approx(300.0 - DEEP + 25.0)
     assert short.dart_legs(dart) == panel.dart_legs(panel.darts[0])
-    with pytest.raises(GeometryError, match="cannot be shortened"):
-        shorten_dart(panel, "waist dart", DEEP)
+
+
+@pytest.mark.parametrize("by", [DEEP, DEEP + 1.0, 0.0, -5.0, math.nan])
+def test_a_dart_is_shortened_by_less_than_it_is_deep(panel: Piece, by: float) -> None:
+    with pytest.raises(GeometryError, match=r"cannot be shortened by .* than the 120\.0 mm"):
+        shorten_dart(panel, "waist dart", by)
 
 
 def test_taken_in_at_the_side_the_waist_is_as_long_as_before(panel: Piece) -> None:
@@ -178,12 +183,27 @@ def test_moving_there_and_back_is_no_move(panel: Piece) -> None:
 
 
 def test_what_cannot_be_done_is_said(panel: Piece) -> None:
-    with pytest.raises(PatternError, match="it has waist dart"):
+    with pytest.raises(PatternError, match=r"'bust dart'; did you mean waist dart\? It has"):
         shorten_dart(panel, "bust dart", 5.0)
-    with pytest.raises(PatternError, match="share of 2"):
-        to_side(panel, 2.0)
+    with pytest.raises(PatternError, match="no dart 'x'; it has none"):
+        shorten_dart(replace(panel, darts=()), "x", 5.0)
     with pytest.raises(PatternError, match="meets neither"):
         take_in(panel, "waist dart", "hem", 10.0, name="waist")
+
+
+@pytest.mark.parametrize("share", [2.0, 1.0 + 1e-9, 0.0, -0.5, math.nan])
+def test_a_dart_is_closed_wholly_or_in_part(panel: Piece, share: float) -> None:
+    for close in (
+        lambda: to_side(panel, share),
+        lambda: spread(panel, "waist dart", "hem", 120.0, share=share),
+    ):
+        with pytest.raises(PatternError, match=f"share of {share:g} of 'waist dart'"):
+            close()
+
+
+def test_spread_closes_a_share_of_the_dart(panel: Piece) -> None:
+    half = spread(panel, "waist dart", "hem", 120.0, share=0.5)
+    assert angle(half, "waist dart") == pytest.approx(0.5 * angle(panel, "waist dart"))
 
 
 def test_a_slash_that_leaves_the_piece_is_refused() -> None:

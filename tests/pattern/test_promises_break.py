@@ -18,7 +18,7 @@ from sleeve_samples import MISSES_BODY, MISSES_SETTINGS, Unit, drafted
 
 from blockwright import Affine, Curve, Pattern, Point, nearest, prove
 from blockwright.pattern import promise
-from blockwright_sleeve import FittedSleeve
+from blockwright_sleeve.fitted import FittedSleeve
 
 
 @pytest.fixture(scope="module")
@@ -114,6 +114,9 @@ BENDS = {
     "outline, label": lambda p: p.with_piece(
         replace(p.piece("sleeve"), label_at=Point(900.0, 0.0))
     ),
+    "outline, grain": lambda p: p.with_piece(
+        replace(p.piece("sleeve"), grain=(Point(0.0, 0.0), Point(0.0, 2000.0)))
+    ),
     "outline, dart astray": dart_astray,
 }
 
@@ -153,14 +156,14 @@ def test_a_clockwise_piece_is_broken(sleeve: Pattern) -> None:
     assert "sleeve does not run clockwise" in broken(sleeve.with_piece(replace(piece, edges=edges)))
 
 
-def test_a_label_or_grain_outside_is_told(sleeve: Pattern) -> None:
+def test_a_label_or_a_grain_outside_is_told_apart(sleeve: Pattern) -> None:
     piece = sleeve.piece("sleeve")
     low, high = piece.grain
-    for moved in (
-        replace(piece, label_at=Point(900.0, 0.0)),
-        replace(piece, grain=(low, high + Point(0.0, 400.0))),
-    ):
-        assert "sleeve has its grain and label inside" in broken(sleeve.with_piece(moved))
+    label = replace(piece, label_at=Point(900.0, 0.0))
+    assert broken(sleeve.with_piece(label)) == {"sleeve has its label inside"}
+    grain = replace(piece, grain=(low, high + Point(0.0, 400.0)))
+    assert "sleeve has its grain inside" in broken(sleeve.with_piece(grain))
+    assert "sleeve has its label inside" not in broken(sleeve.with_piece(grain))
 
 
 def test_a_missing_notch_is_not_held(sleeve: Pattern) -> None:

@@ -32,7 +32,17 @@ _SPELLINGS = 'mm, cm, in or "'
 
 
 class Unit(StrEnum):
-    """A unit that people measure in."""
+    """A unit that people measure in: "mm", "cm" or "in", and text of that spelling.
+
+    `Unit("cm")` is the one of that name; ValueError for any other, large letters included.
+
+    Example:
+        >>> from blockwright import Unit
+        >>> Unit("in").millimetres
+        25.4
+        >>> [str(unit) for unit in Unit]
+        ['mm', 'cm', 'in']
+    """
 
     MM = "mm"
     CM = "cm"
@@ -52,6 +62,13 @@ def parse_length(text_or_number: str | float, unit: Unit) -> float:
     telephone puts in their place are read as them: ″ and ” as ", − as -, ½ and its like as 1/2.
     Nothing else is: raises InputError, in one line that says what to write, for other units, a
     decimal comma, exponents, a zero below the fraction bar, booleans and what is not finite.
+
+    Example:
+        >>> from blockwright import Unit, parse_length
+        >>> parse_length("34.5", Unit.CM), parse_length("34.5 mm", Unit.CM)
+        (345.0, 34.5)
+        >>> parse_length("-2 1/2 in", Unit.CM)
+        -63.5
     """
     amount, written = read_length(text_or_number)
     millimetres = amount * (written or unit).millimetres
@@ -74,6 +91,13 @@ def format_length(mm: float, unit: Unit, *, show_error: bool = False) -> str:
     before the whole.  With `show_error` what is left over follows, true length less printed
     length, if it is at least ERROR_MATTERS: '13 1/2 in (+0.3 mm)'; in centimetres too, never in
     millimetres.  NaN and infinity are printed as such: 'nan cm'.
+
+    Example:
+        >>> from blockwright import Unit, format_length
+        >>> format_length(345.0, Unit.CM), format_length(345.0, Unit.IN)
+        ('34.5 cm', '13 9/16 in')
+        >>> format_length(345.0, Unit.IN, show_error=True)
+        '13 9/16 in (+0.5 mm)'
     """
     if not math.isfinite(mm):
         return f"{mm} {unit}"

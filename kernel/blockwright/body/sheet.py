@@ -40,8 +40,17 @@ class BodySheet:
     """Measurements of one body, mm by name, and the unit its maker works in; a frozen value.
 
     Made by `load_sheet`, `parse_sheet` or `from_values`, which check every name and value; the
-    constructor itself checks nothing.  `where` is what messages call the sheet and is no part of
-    its value.
+    constructor itself checks nothing.  `values` is read-only, its names those of ISO 8559-1.
+    `where` is what messages call the sheet and is no part of its value.
+
+    Example:
+        >>> from blockwright import BodySheet
+        >>> invented = {"waist_girth": 70, "hip_girth": "37 1/2 in"}
+        >>> sheet = BodySheet.from_values(invented, units="cm", name="Invented")
+        >>> dict(sheet.values)
+        {'waist_girth': 700.0, 'hip_girth': 952.5}
+        >>> str(sheet.units)
+        'cm'
     """
 
     name: str
@@ -68,7 +77,8 @@ class BodySheet:
     ) -> BodySheet:
         """A sheet made in code, checked like a file; a bare number takes `units`.
 
-        Raises InputErrors, one line each.
+        Raises InputErrors, one line each: a name that is no measurement, a length that cannot be
+        read or that no body has, measurements that contradict each other, a wrong unit.
         """
         table = {"name": name, "units": units, "notes": notes, "measurements": dict(values)}
         return _Reading(IN_CODE, "").sheet(table)
@@ -78,7 +88,17 @@ def load_sheet(path: str | Path) -> BodySheet:
     """The body sheet in a TOML file; InputErrors with every fault, one line each, file and line.
 
     UTF-8, with or without a byte order mark.  `units` ("cm", "mm" or "in") and [measurements]
-    are required, `name` and `notes` are not.
+    are required, `name` and `notes` are not.  A file that cannot be read is an InputErrors too.
+
+    Example:
+        >>> from pathlib import Path
+        >>> from tempfile import TemporaryDirectory
+        >>> from blockwright import load_sheet
+        >>> with TemporaryDirectory() as folder:
+        ...     file = Path(folder) / "invented.toml"
+        ...     _ = file.write_text('units = "cm"\\n[measurements]\\nwaist_girth = 70')
+        ...     load_sheet(file).values["waist_girth"]
+        700.0
     """
     try:
         text = read_text(path)
@@ -88,7 +108,19 @@ def load_sheet(path: str | Path) -> BodySheet:
 
 
 def parse_sheet(text: str, *, where: str = IN_CODE) -> BodySheet:
-    """The body sheet in TOML text; see `load_sheet`.  `where` begins every message."""
+    """The body sheet in TOML text; see `load_sheet`.  `where` begins every message.
+
+    Raises InputErrors with every fault, one line each in the order of the text; for text that is
+    empty or no TOML, one.
+
+    Example:
+        >>> from blockwright import InputErrors, parse_sheet
+        >>> try:
+        ...     parse_sheet('units = "ft"\\n[measurements]\\nwaist_girth = 2.3', where="invented")
+        ... except InputErrors as error:
+        ...     print(error)
+        invented:1: units: 'ft' is not a unit here; write "cm", "mm" or "in"
+    """
     text = text.removeprefix("\ufeff")
     try:
         table = read_table(text, where)

@@ -23,6 +23,13 @@ def join(curves: Sequence[Curve]) -> Curve:
     moved on to that end exactly.  Nothing else changes, and corners stay corners.
 
     Raises GeometryError if there is none, or two do not meet, naming them and the gap.
+
+    Example:
+        >>> from blockwright import Point, join, line
+        >>> knee = Point(0.0, 400.0)
+        >>> leg = join([line(Point(0.0, 0.0), knee), line(knee, Point(30.0, 800.0))])
+        >>> f"{leg.length:.1f} mm"
+        '801.1 mm'
     """
     if not curves:
         raise GeometryError("no curves to join")
@@ -45,6 +52,14 @@ def signed_area(curves: Sequence[Curve]) -> float:
 
     Raises GeometryError if there is none, or if one does not start where the one before it
     ends, stating the gap.
+
+    Example:
+        >>> from blockwright import Point, line, polyline, signed_area
+        >>> a, b, c = Point(0.0, 0.0), Point(200.0, 0.0), Point(200.0, 300.0)
+        >>> f"{signed_area([polyline([a, b, c]), line(c, a)]):.1f} mm^2"
+        '30000.0 mm^2'
+        >>> f"{signed_area([polyline([a, c, b, a])]):.1f} mm^2"
+        '-30000.0 mm^2'
     """
     if not curves:
         raise GeometryError("no curves, so no area")
@@ -62,7 +77,20 @@ def signed_area(curves: Sequence[Curve]) -> float:
 
 
 def contains(curves: Sequence[Curve], point: Point) -> bool:
-    """Whether a point lies inside a closed chain of curves; see `inside`."""
+    """Whether a point lies inside a closed chain of curves, in either direction.
+
+    Every piece is taken as a chain of 16 straight lines, so a point nearer to the outline than
+    some thousandths of a piece's length may come out either way, one on the outline too.  Inside
+    is what the chain goes round at least once, both loops of an eight.  That it closes is not
+    checked; GeometryError if there is no curve.
+
+    Example:
+        >>> from math import tau
+        >>> from blockwright import Point, arc, contains
+        >>> circle = [arc(Point(0.0, 0.0), 100.0, 0.0, tau)]
+        >>> contains(circle, Point(60.0, 60.0)), contains(circle, Point(80.0, 80.0))
+        (True, False)
+    """
     return inside(curves, [point])[0]
 
 
@@ -70,8 +98,11 @@ def inside(curves: Sequence[Curve], points: Sequence[Point]) -> list[bool]:
     """Which points lie inside a closed chain of curves.
 
     Every piece is taken as a chain of 16 straight lines, so a point nearer to the outline than
-    some thousandths of a piece's length may come out either way.
+    some thousandths of a piece's length may come out either way.  GeometryError if there is no
+    curve.
     """
+    if not curves:
+        raise GeometryError("no curves, so nothing is inside: give one or more that close")
     control, t = bezier.sampled(np.concatenate([c.control for c in curves]), np.arange(16.0) / 16.0)
     chain = bezier.evaluate(control, t)
     rays = chain - np.array([[*point] for point in points])[:, None]

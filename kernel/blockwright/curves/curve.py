@@ -29,6 +29,20 @@ class Curve:
     the start, measured along the curve; lengths and their inverse are good to 1e-9 of the
     whole.  The direction of travel is from `start` to `end`; left is to the left of it, and
     curvature is positive where the curve turns left.
+
+    Made by `line`, `arc`, `fair_curve` and the like.  Methods that take a distance raise
+    GeometryError outside 0..length; past an end by rounding only (1e-7 mm and 1e-9 of the length)
+    they give the end.
+
+    Example:
+        >>> from math import pi
+        >>> from blockwright import Point, arc
+        >>> neck = arc(Point(0.0, 0.0), 80.0, pi, 1.5 * pi)
+        >>> first, rest = neck.split_at(neck.length / 3)
+        >>> f"{neck.length:.1f} mm: {first.length:.1f} and {rest.length:.1f}"
+        '125.7 mm: 41.9 and 83.8'
+        >>> f"({rest.start.x:.1f}, {rest.start.y:.1f})"
+        '(-69.3, -40.0)'
     """
 
     __slots__ = ("__dict__", "_control")
@@ -67,17 +81,17 @@ class Curve:
 
     @property
     def control(self) -> np.ndarray:
-        """Control points (n, 4, 2), read-only."""
+        """Control points (n, 4, 2), mm, read-only; a copy may be changed."""
         return self._control
 
     @property
     def start(self) -> Point:
-        """Where it begins."""
+        """Where it begins, mm."""
         return _point(self._control[0, 0])
 
     @property
     def end(self) -> Point:
-        """Where it ends."""
+        """Where it ends, mm."""
         return _point(self._control[-1, 3])
 
     def __eq__(self, other: object) -> bool:
@@ -103,12 +117,12 @@ class Curve:
 
     @cached_property
     def length(self) -> float:
-        """Length along the curve, mm."""
+        """Length along the curve, mm; GeometryError if it is too large to measure."""
         return float(self._arc[3][-1])
 
     @cached_property
     def joints(self) -> np.ndarray:
-        """Distances (n + 1,) along the curve at which its pieces begin and end."""
+        """Distances (n + 1,) along the curve, mm, at which its pieces begin and end."""
         _, _, t1, ends = self._arc
         return np.concatenate([[0.0], ends[1:][t1 == 1.0]])
 
@@ -147,7 +161,10 @@ class Curve:
         return piece, np.where(at == self.length, 1.0, t)
 
     def along(self, piece: np.ndarray, t: np.ndarray) -> np.ndarray:
-        """Distances (m,) of places named by piece of the chain and its parameter 0..1 (m,)."""
+        """Distances (m,), mm, of places named by piece of the chain and its parameter 0..1 (m,).
+
+        Pieces count from 0; neither is checked.
+        """
         index, t0, t1, ends = self._arc
         which = np.searchsorted(index + t0, piece + t, side="right") - 1
         # The end of a piece is also the start of the next: stay on the piece asked for.
@@ -159,7 +176,7 @@ class Curve:
         return np.asarray(np.where(t >= t1[which], ends[which + 1], inside))
 
     def points_at(self, distances: Iterable[float]) -> np.ndarray:
-        """Points (m, 2) at distances (m,) along the curve.
+        """Points (m, 2) at distances (m,) along the curve, mm, in any order.
 
         Raises GeometryError for a distance outside 0..length.
         """
@@ -167,16 +184,20 @@ class Curve:
         return bezier.evaluate(self._control[piece], t)
 
     def point_at(self, distance: float) -> Point:
-        """The point at a distance along the curve; GeometryError outside 0..length."""
+        """The point at a distance along the curve, mm; GeometryError outside 0..length."""
         return _point(self.points_at([distance])[0])
 
     def tangents_at(self, distances: Iterable[float]) -> np.ndarray:
-        """Unit directions of travel (m, 2); where the speed is zero, of the nearest handle."""
+        """Unit directions of travel (m, 2) at distances (m,) along the curve, mm.
+
+        Where the speed is zero, that of the nearest handle; at a corner, that of the piece after.
+        Raises GeometryError for a distance outside 0..length.
+        """
         piece, t = self._locate(np.asarray(list(distances), dtype=float))
         return directions(self._control[piece], t)
 
     def tangent_at(self, distance: float) -> Point:
-        """Unit direction of travel at a distance along the curve."""
+        """Unit direction of travel at a distance along the curve, mm; see `tangents_at`."""
         return _point(self.tangents_at([distance])[0])
 
     @property
@@ -190,25 +211,40 @@ class Curve:
         return -_end_direction(self._control[-1, ::-1].tolist())
 
     def curvatures_at(self, distances: Iterable[float]) -> np.ndarray:
-        """Curvatures (m,), 1/mm, positive turning left; inf or nan at a cusp."""
+        """Curvatures (m,), 1/mm, positive turning left, at distances (m,) along the curve, mm.
+
+        At a joint, that of the piece after; inf or nan at a cusp.  Raises GeometryError for a
+        distance outside 0..length.
+        """
         piece, t = self._locate(np.asarray(list(distances), dtype=float))
         return curvatures(self._control[piece], t)
 
     def curvature_at(self, distance: float) -> float:
-        """Curvature at a distance along the curve, 1/mm, positive turning left."""
+        """Curvature, 1/mm, at a distance along the curve, mm; see `curvatures_at`."""
         return float(self.curvatures_at([distance])[0])
 
     # -- cutting up --------------------------------------------------------------------------
 
     def divide(self, parts: int) -> list[Point]:
-        """The `parts` + 1 points, ends included, that divide the length equally."""
+        """The `parts` + 1 points, ends included, that divide the length equally.
+
+        Raises GeometryError for fewer than 1.
+
+        Example:
+            >>> from blockwright import Point, line
+            >>> [f"{mark.y:.1f}" for mark in line(Point(0.0, 0.0), Point(0.0, 90.0)).divide(3)]
+            ['0.0', '30.0', '60.0', '90.0']
+        """
         if parts < 1:
             raise GeometryError(f"cannot divide a curve into {parts} parts: ask for 1 or more")
         places = self.points_at(np.linspace(0.0, self.length, parts + 1))
         return [self.start, *map(_point, places[1:-1]), self.end]
 
     def part(self, begin: float, end: float) -> Curve:
-        """The stretch between two distances along the curve, `begin` before `end`."""
+        """The stretch between two distances along the curve, mm, `begin` before `end`.
+
+        Raises GeometryError if it is not, or either is outside 0..length.
+        """
         if not begin < end:
             raise GeometryError(f"a part must begin before it ends: {begin:.4f} to {end:.4f} mm")
         (i, j), (t, u) = self._locate(np.array([begin, end], dtype=float))
@@ -224,7 +260,7 @@ class Curve:
         return Curve(cut[keep] if keep.any() else cut)
 
     def split_at(self, distance: float) -> tuple[Curve, Curve]:
-        """The curve before and after a distance; GeometryError at or beyond an end."""
+        """The curve before and after a distance, mm; GeometryError at or beyond an end."""
         if not 0.0 < distance < self.length:
             raise GeometryError(
                 f"cannot split at {distance:.4f} mm: the curve is {self.length:.4f} mm long"
@@ -247,14 +283,21 @@ class Curve:
         return self.unchecked(self._control[::-1, ::-1])
 
     def moved(self, transform: Affine) -> Curve:
-        """Every point moved by an affine map; the direction of travel goes with it."""
+        """Every point moved by an affine map; the direction of travel goes with it.
+
+        A mirrored curve turns the other way.  Raises GeometryError if the map leaves a piece no
+        length, or a number that is not finite.
+        """
         return Curve(transform.apply(self._control))
 
     # -- seen from outside -------------------------------------------------------------------
 
     @cached_property
     def bounds(self) -> tuple[float, float, float, float]:
-        """Least x, least y, greatest x, greatest y of the curve itself, not of its handles."""
+        """Least x, least y, greatest x, greatest y, mm, of the curve itself, not of its handles.
+
+        Exact but for rounding.
+        """
         control = self._control
         step = np.diff(control, axis=1)
         a = step[:, 0] - 2.0 * step[:, 1] + step[:, 2]
@@ -275,9 +318,11 @@ class Curve:
         return float(x0), float(y0), float(x1), float(y1)
 
     def flatten(self, *, accuracy: float = 0.01) -> np.ndarray:
-        """Corner points (m, 2) of a polyline no further than `accuracy` mm from the curve.
+        """Corner points (m, 2), mm, of a polyline no further than `accuracy` mm from the curve.
 
-        The bound is guaranteed: a step dt leaves at most dt^2/8 of the second derivative.
+        The bound is guaranteed: a step dt leaves at most dt^2/8 of the second derivative.  The ends
+        of the pieces are among the points, to the last digit.  Raises GeometryError if the accuracy
+        is not more than zero.
         """
         if not accuracy > 0.0:
             raise GeometryError(f"accuracy must be more than 0 mm, not {accuracy}")

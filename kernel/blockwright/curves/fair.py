@@ -44,15 +44,34 @@ def fair_curve(
     Raises GeometryError when there are fewer than two marks, two neighbours are one place (a
     millionth of the drawing apart), or no one fair curve passes through them: they turn by more
     than 150 degrees at a mark, or would by more than 240 between two.  So no stretch between
-    marks is longer than 2.42 times its chord, and none crosses itself.
+    marks is longer than 2.42 times its chord, and none crosses itself.  Also when a mark or
+    direction is not finite, or a direction is zero or points back by more than 150 degrees.
     Source: R. Levien, *From Spiral to Spline*, 2009.
+
+    Example:
+        >>> from blockwright import Point, fair_curve
+        >>> armhole = fair_curve([(0, 0), (-30, 60), (-30, 120), (-10, 180)], start=Point(-1, 0))
+        >>> f"{armhole.length:.1f} mm, furthest in at x = {armhole.bounds[0]:.1f}"
+        '199.0 mm, furthest in at x = -30.9'
     """
     return fair_spline(marks, start, end).curve()
 
 
 @dataclass(frozen=True, slots=True)
 class FairSpline:
-    """A fair curve before it is drawn: its marks and the spirals between them."""
+    """A fair curve before it is drawn: its marks, mm, and the spirals between them.
+
+    Made by `fair_spline`, which checks the marks; a frozen value.  Its length costs less than that
+    of the curve drawn.
+
+    Example:
+        >>> from blockwright import fair_spline
+        >>> half = fair_spline([(100, 0), (0, 100), (-100, 0)])  # half a circle
+        >>> f"{half.length:.2f} mm"
+        '314.16 mm'
+        >>> f"{half.between(0, 1).length:.2f} mm"
+        '157.08 mm'
+    """
 
     points: list[tuple[float, float]]
     spans: list[spiral.Span]
@@ -63,11 +82,20 @@ class FairSpline:
         return math.fsum(span.length for span in self.spans)
 
     def curve(self) -> Curve:
-        """The curve, drawn."""
+        """The curve, drawn; as near to the spirals as `fair_curve` says."""
         return Curve.unchecked(bezier_chain(self.points, self.spans))
 
     def between(self, first: int, last: int) -> Curve:
-        """The stretch of the curve from one mark to a later one, by their numbers from 0."""
+        """The stretch of the curve from one mark to a later one, by their numbers from 0.
+
+        A number past the last mark counts as the last.  GeometryError if no span lies between, or
+        a number is less than 0.
+        """
+        if not 0 <= first < min(last, len(self.spans)):
+            raise GeometryError(
+                f"no curve from mark {first} to mark {last}: the marks are 0 to {len(self.spans)}, "
+                "and the second must be the later"
+            )
         points, spans = self.points[first : last + 1], self.spans[first:last]
         return Curve.unchecked(bezier_chain(points, spans))
 
@@ -80,6 +108,11 @@ def fair_spline(
     """The fair curve through the marks, not yet drawn: for solvers that want its length only.
 
     Arguments and errors as of `fair_curve`.
+
+    Example:
+        >>> from blockwright import fair_spline
+        >>> [f"{fair_spline([(0, 0), (100, h), (200, 0)]).length:.1f}" for h in (20, 40)]
+        ['205.3', '220.7']
     """
     points = [_pair(mark) for mark in marks]
     _check(points)

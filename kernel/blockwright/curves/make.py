@@ -20,6 +20,12 @@ def line(a: Point, b: Point) -> Curve:
     """The straight line from `a` to `b`, mm.
 
     Raises GeometryError if they are one point or not finite.
+
+    Example:
+        >>> from blockwright import Point, line
+        >>> hem = line(Point(0.0, 0.0), Point(240.0, 0.0))
+        >>> f"{hem.length:.1f} mm to ({hem.end.x:.1f}, {hem.end.y:.1f})"
+        '240.0 mm to (240.0, 0.0)'
     """
     if (a.x == b.x and a.y == b.y) or not math.isfinite(a.x + a.y + b.x + b.y):
         return polyline([a, b])  # which says what is wrong
@@ -29,9 +35,16 @@ def line(a: Point, b: Point) -> Curve:
 
 
 def polyline(points: Iterable[Point]) -> Curve:
-    """Straight lines from point to point, one piece each, with a corner at every inner point.
+    """Straight lines from point to point, mm, one piece each, with a corner at every inner point.
 
-    Raises GeometryError if there are fewer than two points, or two neighbours are one point.
+    Raises GeometryError if there are fewer than two points, two neighbours are one point, or one
+    is not finite.
+
+    Example:
+        >>> from blockwright import Point, polyline
+        >>> dart = polyline([Point(-10.0, 0.0), Point(0.0, 90.0), Point(10.0, 0.0)])
+        >>> f"{dart.length / 2:.2f} mm a leg"
+        '90.55 mm a leg'
     """
     places = list(points)
     if len(places) < 2:
@@ -57,7 +70,14 @@ def arc(centre: Point, radius: float, start_angle: float, end_angle: float) -> C
     of the radius from the circle, and its ends and its tangents there are the circle's.
 
     Raises GeometryError if the radius is not more than zero, the angles are one, or the arc
-    would run over itself.
+    would run over itself; and if a number is not finite.
+
+    Example:
+        >>> from math import pi
+        >>> from blockwright import Point, arc
+        >>> waist = arc(Point(0.0, 0.0), 200.0, pi, 2 * pi)  # half a circle, hanging down
+        >>> f"{waist.length:.1f} mm, lowest at {waist.bounds[1]:.1f}"
+        '628.3 mm, lowest at -200.0'
     """
     sweep = end_angle - start_angle
     if not 0.0 < radius < math.inf:
@@ -82,12 +102,24 @@ def arc(centre: Point, radius: float, start_angle: float, end_angle: float) -> C
 def arc_through(a: Point, b: Point, c: Point) -> Curve:
     """The arc of a circle from `a` through `b` to `c`; a line where the three lie in order on one.
 
-    It passes through all three, and is within 7e-8 of its radius from the circle.
+    It passes through all three, mm, and is within 7e-8 of its radius from the circle.
 
-    Raises GeometryError if two of them are one point, or they lie on one line with `b` outside.
+    Raises GeometryError if two of them are one point, or they lie on one line with `b` outside;
+    and if a number is not finite.
+
+    Example:
+        >>> from blockwright import Point, arc_through
+        >>> half = arc_through(Point(100.0, 0.0), Point(0.0, 100.0), Point(-100.0, 0.0))
+        >>> f"{half.length:.2f} mm"
+        '314.16 mm'
     """
     if len({a, b, c}) < 3:
         raise GeometryError("an arc through three points needs three different points")
+    if not math.isfinite(a.x + a.y + b.x + b.y + c.x + c.y):
+        raise GeometryError(
+            f"no arc through ({a.x:g}, {a.y:g}), ({b.x:g}, {b.y:g}) and ({c.x:g}, {c.y:g}): "
+            "give three places with finite numbers"
+        )
     ab, bc, ac = b - a, c - b, c - a
     if ab.cross(bc) == 0.0 and ab.dot(bc) < 0.0:
         raise GeometryError("no arc through three points on a line unless the second lies between")
@@ -102,7 +134,15 @@ def arc_between(a: Point, b: Point, turn: float) -> Curve:
     A straight line where `turn` is 0.  Every point is within 7e-8 of the radius from the
     circle; ends and the tangents there are exact.
 
-    Raises GeometryError if a and b are one point, or the turn is a full one or more.
+    Raises GeometryError if a and b are one point, or the turn is a full one or more; and if a
+    number is not finite.
+
+    Example:
+        >>> from math import radians
+        >>> from blockwright import Point, arc_between
+        >>> hollow = arc_between(Point(0.0, 0.0), Point(200.0, 0.0), radians(60.0))
+        >>> f"{hollow.length:.1f} mm, {-hollow.bounds[1]:.1f} deep"  # left, so below the chord
+        '209.4 mm, 26.8 deep'
     """
     if a == b or not abs(turn) < math.tau:
         raise GeometryError(

@@ -44,8 +44,18 @@ def intersections(a: Curve, b: Curve, *, accuracy: float = ACCURACY) -> tuple[Cr
     included; where they cross, it is exact but for rounding.  Places between which they stay
     that near are one.  A curve may pass the same point twice: that is two crossings.
 
+    Each has `along_a` and `along_b`, the distances along the curves, mm, and `point`.  Curves that
+    do not meet give none.
+
     Raises GeometryError if they run together for a stretch, saying where, or if the accuracy
     is finer than 1e-9 mm.
+
+    Example:
+        >>> from blockwright import Point, intersections, line
+        >>> a = line(Point(0.0, 0.0), Point(200.0, 0.0))
+        >>> (meeting,) = intersections(a, line(Point(50.0, -30.0), Point(50.0, 70.0)))
+        >>> f"{meeting.along_a:.1f} along one, {meeting.along_b:.1f} along the other"
+        '50.0 along one, 30.0 along the other'
     """
     _check_accuracy(accuracy)
     first, second = pairs.whole(a.control), pairs.whole(b.control)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from blockwright.curves import bezier
@@ -9,6 +10,7 @@ from blockwright.curves._numpy import np
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.curves.roots import roots, times
+from blockwright.errors import GeometryError
 
 # The roots come to nine digits, a double one to half as many; each step doubles them.
 POLISH = 3
@@ -33,7 +35,20 @@ def nearest(curve: Curve, point: Point) -> Nearest:
 
     Method: the distance stands still where the step to the point is square to the direction of
     travel, a polynomial of the fifth degree for each piece.
+
+    The answer has `along`, the distance along the curve, `point` and `distance`, mm.  Raises
+    GeometryError if a number of the point is not finite.
+
+    Example:
+        >>> from blockwright import Point, line, nearest
+        >>> found = nearest(line(Point(0.0, 0.0), Point(200.0, 0.0)), Point(50.0, 30.0))
+        >>> f"{found.along:.1f} mm along, {found.distance:.1f} mm off"
+        '50.0 mm along, 30.0 mm off'
     """
+    if not math.isfinite(point.x + point.y):
+        raise GeometryError(
+            f"nothing is nearest to ({point.x:g}, {point.y:g}): give a place with finite numbers"
+        )
     q = np.array([point.x, point.y])
     moved = curve.control - q
     ends = np.hypot(moved[:, ::3, 0], moved[:, ::3, 1])

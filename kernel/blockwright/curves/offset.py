@@ -27,13 +27,22 @@ ON_CHORD = 1e-14
 def parallel(curve: Curve, distance: float, *, accuracy: float = ACCURACY) -> Curve:
     """The curve at a constant distance, mm, to the left of travel; a negative one to the right.
 
-    It is travelled the same way.  Every point of it is within `accuracy` mm of the true distance
-    from the place it faces; straight pieces and the ends are exact.  Where the curve comes near
-    itself further along, so does the parallel: it is not trimmed.
+    It is travelled the same way; at distance 0 it is the curve itself.  Every point of it is
+    within `accuracy` mm of the true distance from the place it faces; straight pieces and the
+    ends are exact.  Where the curve comes near itself further along, so does the parallel: it is
+    not trimmed.
 
     Raises GeometryError where the curve has a corner or a cusp, saying where; where the distance
     is not less than its radius on that side, stating the tightest; and if the accuracy is not
-    more than zero.
+    more than zero, or the distance not finite.
+
+    Example:
+        >>> from math import pi
+        >>> from blockwright import Point, arc, parallel
+        >>> neck = arc(Point(0.0, 0.0), 80.0, pi, 2 * pi)
+        >>> outside = parallel(neck, -10.0)  # radius 90: it turns left, so right is outside
+        >>> f"{neck.length / pi:.1f}, {outside.length / pi:.1f}"
+        '80.0, 90.0'
     """
     if not accuracy > 0.0:
         raise GeometryError(f"accuracy must be more than 0 mm, not {accuracy}")

@@ -11,8 +11,17 @@ from dataclasses import dataclass
 class Point:
     """A place, or the step from one place to another, in millimetres, y up.
 
-    Adds, subtracts and scales like a vector.  Angles are in radians, counter-clockwise
-    from the x axis.
+    Adds, subtracts and scales like a vector; `abs` is its length, `x, y = point` takes it apart.
+    Angles are in radians, counter-clockwise from the x axis.  A frozen value, compared to the
+    last digit; its numbers are not checked.
+
+    Example:
+        >>> from blockwright import Point
+        >>> neck, shoulder = Point(70.0, 40.0), Point(190.0, 0.0)
+        >>> shoulder - neck, neck.between(shoulder)
+        (Point(x=120.0, y=-40.0), Point(x=130.0, y=20.0))
+        >>> neck.toward(Point(70.0, 0.0), 15.0)
+        Point(x=70.0, y=25.0)
     """
 
     x: float
@@ -49,11 +58,11 @@ class Point:
         return math.atan2(self.y, self.x)
 
     def dot(self, other: Point) -> float:
-        """Product of the lengths and the cosine between; positive when both go the same way."""
+        """Product of lengths and cosine between, mm^2; positive when both go the same way."""
         return self.x * other.x + self.y * other.y
 
     def cross(self, other: Point) -> float:
-        """Signed area spanned with `other`; positive when `other` lies to the left."""
+        """Signed area spanned with `other`, mm^2; positive when `other` lies to the left."""
         return self.x * other.y - self.y * other.x
 
     def unit(self) -> Point:
@@ -65,11 +74,14 @@ class Point:
         return Point(-self.y, self.x)
 
     def toward(self, other: Point, distance: float) -> Point:
-        """The point `distance` mm from here on the line to `other` (negative: away from it)."""
+        """The point `distance` mm from here on the line to `other` (negative: away from it).
+
+        It may lie beyond `other`.  ZeroDivisionError if `other` is this point.
+        """
         return self + (other - self).unit() * distance
 
     def between(self, other: Point, share: float = 0.5) -> Point:
-        """The point at `share` of the way to `other`: 0 is here, 1 is there."""
+        """The point at `share` of the way to `other`: 0 is here, 1 is there, 2 as far beyond."""
         return self + (other - self) * share
 
     def turned(self, angle: float, about: Point | None = None) -> Point:
@@ -86,5 +98,11 @@ class Point:
 
 
 def distance(a: Point, b: Point) -> float:
-    """Straight distance between two points, mm."""
+    """Straight distance between two points, mm; never negative, 0 for one point.
+
+    Example:
+        >>> from blockwright import Point, distance
+        >>> distance(Point(0.0, 0.0), Point(30.0, 40.0))
+        50.0
+    """
     return math.hypot(b.x - a.x, b.y - a.y)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from blockwright.curves import bezier
@@ -22,10 +23,18 @@ Cubic = tuple[float, float, float, float]
 
 
 def on_line(curve: Curve, a: Point, b: Point) -> tuple[float, ...]:
-    """Distances along the curve at which it meets the line through a and b, in order.
+    """Distances along the curve, mm, at which it meets the line through a and b, in order.
 
-    The line has no ends; places where the curve only touches it count.  Exact but for rounding.
-    Raises GeometryError if a and b are one point, or a piece of the curve runs along the line.
+    The line has no ends; places where the curve only touches it count, and those within 0.01 mm
+    of each other along the curve are one.  Exact but for rounding; empty where they do not meet.
+    Raises GeometryError if a and b are one point, a number of theirs is not finite, or a piece of
+    the curve runs along the line.
+
+    Example:
+        >>> from blockwright import Point, on_line, polyline
+        >>> dart = polyline([Point(-10.0, 0.0), Point(0.0, 90.0), Point(10.0, 0.0)])
+        >>> [f"{s:.1f}" for s in on_line(dart, Point(0.0, 45.0), Point(1.0, 45.0))]
+        ['45.3', '135.8']
     """
     pieces, places = _meetings(curve.control, a, b)
     if not pieces:
@@ -39,8 +48,19 @@ def on_line(curve: Curve, a: Point, b: Point) -> tuple[float, ...]:
 def points_on_line(curves: Sequence[Curve], a: Point, b: Point) -> list[Point]:
     """Where curves meet the line through a and b, in their order; a corner of two counts twice.
 
-    Quicker than `on_line` where the distances along the curves are not wanted; errors the same.
+    Quicker than `on_line` where the distances along the curves are not wanted; errors the same,
+    and if there is no curve.
+
+    Example:
+        >>> from blockwright import Point, line, points_on_line
+        >>> tip = Point(0.0, 90.0)
+        >>> legs = line(Point(-10.0, 0.0), tip), line(tip, Point(10.0, 0.0))
+        >>> level = Point(0.0, 45.0), Point(1.0, 45.0)
+        >>> [f"({p.x:.1f}, {p.y:.1f})" for p in points_on_line(legs, *level)]
+        ['(-5.0, 45.0)', '(5.0, 45.0)']
     """
+    if not curves:
+        raise GeometryError("no curves for a line to meet: give one or more")
     control = np.concatenate([curve.control for curve in curves])
     pieces, places = _meetings(control, a, b)
     if not pieces:
@@ -53,8 +73,14 @@ def _meetings(control: np.ndarray, a: Point, b: Point) -> tuple[list[int], list[
     if a == b:
         raise GeometryError(f"no line through one point: ({a.x:.3f}, {a.y:.3f})")
     square = (b - a).unit().left()
+    zero = square.dot(a)
+    if not math.isfinite(zero):
+        raise GeometryError(
+            f"no line through ({a.x:g}, {a.y:g}) and ({b.x:g}, {b.y:g}): give two places with "
+            "finite numbers"
+        )
     # How far each control point lies to the left of the line: a cubic in the same parameter.
-    off = control @ np.array([square.x, square.y]) - square.dot(a)
+    off = control @ np.array([square.x, square.y]) - zero
     near = np.flatnonzero((off.min(axis=1) <= ON_LINE) & (off.max(axis=1) >= -ON_LINE))
     pieces, places = [], []
     for i in near.tolist():

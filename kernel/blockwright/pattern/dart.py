@@ -9,7 +9,7 @@ from blockwright.curves.chain import join
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.curves.ruled import on_line
-from blockwright.errors import GeometryError
+from blockwright.errors import GeometryError, PatternError
 
 
 def opening(apex: Point, start: Point, end: Point) -> float:
@@ -50,7 +50,30 @@ def roof(apex: Point, pressed: Curve, other: Point) -> Curve:
 
 
 def roof_between(apex: Point, before: Curve, after: Curve, pressed: str) -> Curve:
-    """The roof in outline order, from the end of `before` to the start of `after`."""
+    """The mouth of a dart as it is cut, from the end of `before` to the start of `after`.
+
+    `apex` is the dart's point, mm; `before` and `after` are the edges either side of the dart as
+    the outline runs, counter-clockwise, so that the dart's legs, equally long, go from the apex to
+    the end of one and the start of the other.  `pressed`: 'start' when the fold is laid over
+    `before`, 'end' when over `after`.  Folded and pressed, the mouth lies under the seam.
+
+    Raises PatternError for a `pressed` that is neither, and GeometryError if the edge is too short
+    to fold the dart on to.
+    Source: common practice, no source (fold the paper as the dart is pressed and cut along the
+    seam).
+
+    Example:
+        >>> from blockwright import Point, line, roof_between
+        >>> before = line(Point(200, 300), Point(110, 300))
+        >>> after = line(Point(90, 300), Point(0, 300))
+        >>> mouth = roof_between(Point(100, 150), before, after, "start")
+        >>> [round(side, 2) for side in mouth.bounds]
+        [90.0, 300.0, 110.0, 301.34]
+    """
+    if pressed not in ("start", "end"):
+        raise PatternError(
+            f"a dart is pressed over the leg at its 'start' or its 'end', not {pressed!r}"
+        )
     if pressed == "end":
         return roof(apex, after, before.end).reversed()
     return roof(apex, before.reversed(), after.start)

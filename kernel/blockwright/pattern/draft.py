@@ -11,16 +11,32 @@ from blockwright.curves.point import Point
 from blockwright.errors import NoSolutionError, PatternError
 from blockwright.pattern import promise
 from blockwright.pattern.mark import Mark
-from blockwright.pattern.names import Names
-from blockwright.pattern.pattern import Estimate, Pattern, Promise, Solved, Source
+from blockwright.pattern.pattern import Estimate, Pattern, Solved, Source
 from blockwright.pattern.piece import ROLES, Dart, Edge, Guide, Notch, Note, Piece, Taken
-from blockwright.pattern.promise import Across, Joint, Range, Stretch
+from blockwright.pattern.promising import Promising
 from blockwright.pattern.solve import Unreachable, solve
 from blockwright.pattern.walk import Run, Step, walk
 
 
-class Draft:
-    """Collects marks, pieces and promises while a block is drafted; `pattern` is the result."""
+class Draft(Promising):
+    """Collects marks, pieces and promises while a block is drafted; `pattern` is the result.
+
+    `block` and `title` are the block's key and title, `unit` the one of its messages; lengths
+    and places are in mm, y up, angles in degrees.  A promise is only written down here: `prove`
+    measures it, and raises PatternError where it names an edge or a piece that is not there.
+
+    Example:
+        >>> from blockwright import Draft, Edge, Point, line, prove
+        >>> corners = [Point(0, 0), Point(200, 0), Point(200, 300), Point(0, 300), Point(0, 0)]
+        >>> names = ["hem", "right", "waist", "left"]
+        >>> edges = [Edge(n, line(a, b)) for n, a, b in zip(names, corners, corners[1:])]
+        >>> d = Draft("test.square", "Square")
+        >>> grain = (Point(50, 50), Point(50, 250))
+        >>> square = d.piece("square", edges, grain=grain, label_at=Point(100, 150))
+        >>> d.seam("side", edges[1], -edges[3])
+        >>> prove(d.pattern()).held
+        True
+    """
 
     def __init__(
         self,
@@ -36,15 +52,14 @@ class Draft:
         In a set of blocks `word` goes before its names, and `taken` is what the blocks drafted
         before it offer.
         """
+        super().__init__(word)
         self.block = block
         self.title = title
         self.unit = unit
-        self._names = Names(word)
         self._taken = dict(taken or {})
         self._offered: dict[str, Run] = {}
         self._marks: dict[str, Mark] = {}
         self._pieces: dict[str, Piece] = {}
-        self._promises: list[Promise] = []
         self._solved: list[Solved] = []
 
     # -- drawing -----------------------------------------------------------------------------
@@ -52,14 +67,26 @@ class Draft:
     def mark(self, name: str, at: Point, rule: str, *, piece: str = "") -> Mark:
         """Put a named mark on the draft, with the rule that found it.
 
-        `piece` is the name of the piece it lies on; a block of one piece need not say.
+        `at` in mm; `rule` in the cutter's words.  `piece` is the name of the piece it lies on; a
+        block of one piece need not say.  Raises PatternError as `keep` does.
+
+        Example:
+            >>> from blockwright import Draft, Point
+            >>> d = Draft("test.sleeve", "Sleeve")
+            >>> crown = d.mark("crown", Point(0, 150), "the cap height above the bicep line")
+            >>> crown.y, d.pattern().marks[0].rule
+            (150, 'the cap height above the bicep line')
         """
         mark = Mark(at.x, at.y, name, rule, piece)
         self.keep(mark)
         return mark
 
     def keep(self, mark: Mark) -> Mark:
-        """Record a mark made elsewhere.  PatternError if its name is taken by another place."""
+        """Record a mark made elsewhere, and give it back.
+
+        The same mark may be kept twice; raises PatternError when its name is taken by one that
+        differs in place, rule or piece.
+        """
         kept = self._marks.setdefault(mark.name, mark)
         if kept is not mark and kept != mark:
             raise PatternError(f"two marks are called {mark.name!r}; give one another name")
@@ -84,8 +111,20 @@ class Draft:
         `so_that` says what it achieves, for the proof; `goal` names the measured quantity in
         messages, which print it less `offset` (cap ease is cap length less armhole length);
         `advice` names the measurement or option to change; `near` is a good guess and how fast
-        the measure grows there.
+        the measure grows there.  The measure of the answer is within 1e-5 mm of the target; a
+        value that the measure raises GeometryError for counts as one that cannot be drawn.
         Raises NoSolutionError saying what range of the goal is possible.
+
+        Example:
+            >>> from math import pi
+            >>> from blockwright import Draft
+            >>> d = Draft("test.circle", "Circle")
+            >>> radius = d.solve(
+            ...     "radius", lambda r: pi * r, target=700.0, low=50.0, high=500.0,
+            ...     so_that="half a circle is the waist", goal="waist", advice="give less ease"
+            ... )
+            >>> round(radius, 2)
+            222.82
         """
         try:
             value = solve(measure, target, low, high, near=near)
@@ -96,7 +135,10 @@ class Draft:
         return value
 
     def found(self, name: str, value: float, so_that: str) -> None:
-        """Record a length, mm, that the block found in its own way, as `solve` records its own."""
+        """Record a length, mm, that the block found in its own way, as `solve` records its own.
+
+        The proof prints it after 'solved': `name`, the value, 'so that' and `so_that`.
+        """
         self._solved.append(Solved(name, value, so_that))
 
     def _unreachable(
@@ -115,7 +157,7 @@ class Draft:
         )
 
     def say(self, mm: float) -> str:
-        """A length in the maker's unit, for messages."""
+        """A length of `mm` millimetres in the maker's unit, for messages: '34.3 cm'."""
         return format_length(mm, self.unit)
 
     # -- pieces ------------------------------------------------------------------------------
@@ -136,7 +178,24 @@ class Draft:
     ) -> Piece:
         """Add a finished piece; its outline and dart legs are promised with it.
 
-        Raises PatternError for a name used twice and a notch or dart on an edge it has not.
+        `edges` run counter-clockwise and close; their names are unique in the block.  The rest
+        is as in `Piece`: places in mm, `cut` pieces of cloth, with `mirrored` half of them the
+        other way up.  Promised: the outline closes, runs counter-clockwise and does not cross
+        itself, grain and label lie inside, and the legs of each dart are equal.
+
+        Raises PatternError for a name of a piece or an edge used twice, a role there is not, a
+        `cut` that is not a whole number from 1, a notch or dart on an edge the piece has not, a
+        notch beyond the end of its edge, and a dart whose mouth has not the role 'dart'.
+
+        Example:
+            >>> from blockwright import Draft, Edge, Point, line, polyline, prove
+            >>> hem = Edge("hem", line(Point(0, 0), Point(200, 0)), "hem")
+            >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+            >>> d = Draft("test.wedge", "Wedge")
+            >>> grain = (Point(180, 20), Point(180, 250))
+            >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(150, 80), cut=2)
+            >>> prove(d.pattern()).findings[0].name
+            'wedge closes'
         """
         made = Piece(
             name, tuple(edges), grain, label_at, cut, mirrored,
@@ -145,7 +204,7 @@ class Draft:
         return self.add(made)
 
     def add(self, made: Piece) -> Piece:
-        """Add a finished piece made elsewhere, as `piece` does."""
+        """Add a finished piece made elsewhere, with the promises and errors of `piece`."""
         self._check(made)
         self._pieces[made.name] = made
         named = self._names(made.name)
@@ -181,103 +240,27 @@ class Draft:
     # -- sewn to other blocks ------------------------------------------------------------------
 
     def offer(self, name: str, steps: Step | Sequence[Step]) -> None:
-        """Offer a run of edges to the blocks that are sewn to it, in the way they walk it."""
+        """Offer a run of edges to the blocks that are sewn to it, in the way they walk it.
+
+        `steps`: an edge, `-edge`, or several in order.  The last offer of a name counts.
+        """
         self._offered[name] = self._names.run(steps)
 
     def taken(self, name: str) -> Taken | None:
-        """What a block drafted before this one offers under that name, if one does."""
+        """What a block drafted before this one offers under that name; None if none does."""
         return self._taken.get(name)
 
     def offers(self) -> dict[str, Taken]:
-        """What this block offers, measured on its pieces."""
+        """What this block offers, by name, measured on its pieces.
+
+        Raises PatternError for a run whose edges are not there or do not follow one another.
+        """
         pattern = self.pattern()
         walked = {name: walk(pattern, steps) for name, steps in self._offered.items()}
         return {
             name: Taken(name, self._offered[name], found.length, found.notches, self.block)
             for name, found in walked.items()
         }
-
-    # -- promises ----------------------------------------------------------------------------
-
-    def seam(
-        self,
-        name: str,
-        a: Step | Sequence[Step],
-        b: Step | Sequence[Step],
-        *,
-        ease: float | Range = 0.0,
-        stretches: Iterable[Stretch] = (),
-        last: float | Range | None = None,
-    ) -> None:
-        """Promise that run `a` is sewn to run `b`, both walked from the same end.
-
-        `a` is longer by `ease` mm, one number or a range.  `stretches` are the notches that
-        must meet, in order, with the ease up to each; `last` is the ease after the last.
-        """
-        rest = None if last is None else _range(last)
-        self._promises.append(
-            promise.Seam(
-                self._names(name),
-                self._names.run(a),
-                self._names.run(b),
-                _range(ease),
-                tuple(stretches),
-                rest,
-            )
-        )
-
-    def corner(self, name: str, *joints: Joint, angle: float = 180.0) -> None:
-        """Promise that corners coming together when sewn add up to `angle` degrees.
-
-        Each joint names two edges that follow each other on an outline.
-        """
-        if len(set(joints)) != len(joints):
-            raise PatternError(f"corner {name!r} names one corner twice")
-        self._promises.append(promise.Corner(self._names(name), self._names.joints(joints), angle))
-
-    def level(self, name: str, edge: Edge, at: Point, *, within: float) -> None:
-        """Promise that an edge is level (square to the grain) at a place, within degrees."""
-        self._promises.append(promise.Level(self._names(name), self._names(edge.name), at, within))
-
-    def through(self, name: str, edge: Edge, marks: Iterable[Mark]) -> None:
-        """Promise that an edge passes through its marks."""
-        self._promises.append(
-            promise.Through(self._names(name), self._names(edge.name), tuple(marks))
-        )
-
-    def shape(self, name: str, edge: Edge, *, bends: int, toward: Point | None = None) -> None:
-        """Promise that an edge changes from hollow to full `bends` times.
-
-        With `toward`, that it never runs against that direction either: no hook, no overhang.
-        """
-        self._promises.append(
-            promise.Shape(self._names(name), self._names(edge.name), bends, toward)
-        )
-
-    def girth(
-        self,
-        name: str,
-        *,
-        body: float,
-        ease: float | Range,
-        runs: Iterable[Step | Sequence[Step]] = (),
-        spans: Iterable[tuple[Joint, Joint]] = (),
-        levels: Iterable[Across] = (),
-        times: int = 1,
-    ) -> None:
-        """Promise a finished width: body plus ease.
-
-        It is measured over runs of edges, corner-to-corner spans and levels across pieces, and
-        counted `times` times (2 where half a body is drawn).
-        """
-        self._promises.append(
-            promise.Girth(
-                self._names(name), body, _range(ease),
-                tuple(self._names.run(each) for each in runs),
-                tuple(self._names.span(span) for span in spans),
-                self._names.levels(levels), times,
-            )
-        )  # fmt: skip
 
     # -- the result --------------------------------------------------------------------------
 
@@ -291,7 +274,10 @@ class Draft:
         sources: Iterable[Source] = (),
         allowances: Mapping[str, float] | None = None,
     ) -> Pattern:
-        """The finished pattern, with what it was drafted from."""
+        """The finished pattern, with what it was drafted from: see `Pattern`.
+
+        What runs a block calls it when the recipe is done.
+        """
         names = self._names
         marks = (
             replace(mark, name=names(mark.name), piece=names(mark.piece) if mark.piece else "")
@@ -313,7 +299,3 @@ class Draft:
             tuple(sources),
             allowances={self.block: allowances} if allowances else {},
         )
-
-
-def _range(ease: float | Range) -> Range:
-    return ease if isinstance(ease, tuple) else (ease, ease)

@@ -40,10 +40,24 @@ class Finish:
     """How pieces are finished; lengths in mm.
 
     `edges` and `roles`: allowances by the name of an edge (which comes first) and by its role;
-    what neither gives is the block's own, or the usual one.  `bevel`: a spike at a corner is cut
-    off so far from it.  `notch_clear`: no notch nearer than that to a corner.  `drill_inset`: how
-    far a drill hole lies inside the dart, from its point.  `opened`: pieces on the fold are drawn
-    whole.  `nap`: cloth that may lie one way only, or both.
+    what neither gives is the block's own, or that of `usual`, which left out has every role but
+    'dart'; one that none of them gives is refused, not guessed, but a fold takes none.
+    `bevel`: a spike at a corner is cut off so far from it.  `notch`, 'slit', 'V' or 'T', goes
+    `notch_depth` in and is `notch_width` wide; `notch_clear`: none nearer than that to a corner.
+    `drill_inset`: how far a drill hole, `drill_diameter` wide, lies inside the dart, from its
+    point.  `opened`: pieces on the fold are drawn whole.  `nap`: cloth that may lie 'one' way
+    only, or 'two'.
+    Source: 1 cm on seams is the industry's (a published book); the rest is common practice, no
+    source.
+
+    Example:
+        >>> from blockwright import Edge, Finish, Piece, Point, polyline
+        >>> hem = Edge("hem", polyline([Point(0, 0), Point(200, 0)]), "hem")
+        >>> side = Edge("side", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+        >>> wedge = Piece("wedge", (hem, side), (Point(180, 20), Point(180, 250)), Point(150, 80))
+        >>> how = Finish(roles={"hem": 40.0})
+        >>> how.allowance(wedge, hem), how.allowance(wedge, side)
+        (40.0, 10.0)
     """
 
     roles: Mapping[str, float] = field(default_factory=dict)
@@ -60,11 +74,22 @@ class Finish:
     nap: Literal["one", "two"] = "two"
 
     def allowance(self, piece: Piece, edge: Edge) -> float:
-        """The allowance of an edge; the mouth of a dart takes that of the edge before it."""
+        """The allowance of an edge, mm; the mouth of a dart takes that of the edge before it.
+
+        Raises InputError for an edge that nothing gives one to.
+        """
         if edge.role == "dart":
             return self.allowance(piece, piece.before(edge.name))
-        by_role = self.roles.get(edge.role, self.usual[edge.role])
-        return self.edges.get(edge.name.removesuffix(OTHER), by_role)
+        name, role = edge.name.removesuffix(OTHER), edge.role
+        for given, key in ((self.edges, name), (self.roles, role), (self.usual, role)):
+            if key in given:
+                return given[key]
+        if role == "fold":
+            return 0.0  # the cloth goes on there
+        raise InputError(
+            f"piece {piece.name}: nothing says how much allowance {name} takes; give one for "
+            f"{role!r} or for the edge"
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +117,20 @@ class Drill:
 class FinishedPiece:
     """A piece as it is cut: `cut` is its outline, counter-clockwise and closed.
 
-    `piece` has the sew lines; it is the whole where a fold was opened out.
+    `piece` has the sew lines; it is the whole where a fold was opened out.  Edges of `cut` are
+    called as those they run beside, 'end of' them at a corner.  `notches` lie on the cut line,
+    `drills` inside the darts; all in mm.  `finish` makes it.
+
+    Example:
+        >>> from blockwright import Edge, Finish, Notch, Piece, Point, finish, polyline
+        >>> hem = Edge("hem", polyline([Point(0, 0), Point(200, 0)]), "hem")
+        >>> side = Edge("side", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+        >>> notches = (Notch("middle", "hem", 100.0),)
+        >>> grain, label_at = (Point(180, 20), Point(180, 250)), Point(150, 80)
+        >>> wedge = Piece("wedge", (hem, side), grain, label_at, notches=notches)
+        >>> cut = finish(wedge, Finish())
+        >>> cut.notches[0].name, round(cut.notches[0].at.y, 1)
+        ('middle', -30.0)
     """
 
     piece: Piece
@@ -105,7 +143,17 @@ class FinishedPiece:
 def finish_all(pattern: Pattern, how: Finish) -> tuple[FinishedPiece, ...]:
     """Every piece of a pattern with its allowances; each block's own come before the usual ones.
 
-    Raises InputError for an edge that no piece has, and as `finish` does.
+    Raises InputError for an edge with an allowance that no piece has or that is on the fold, and
+    as `finish` does.
+
+    Example:
+        >>> from blockwright import Edge, Finish, Pattern, Piece, Point, finish_all, polyline
+        >>> hem = Edge("hem", polyline([Point(0, 0), Point(200, 0)]), "hem")
+        >>> side = Edge("side", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+        >>> wedge = Piece("wedge", (hem, side), (Point(180, 20), Point(180, 250)), Point(150, 80))
+        >>> pattern = Pattern("test.wedge", "Wedge", (wedge,))
+        >>> [cut.piece.name for cut in finish_all(pattern, Finish(edges={"hem": 20.0}))]
+        ['wedge']
     """
     known = [edge.name for piece in pattern.pieces for edge in piece.edges if edge.role != "fold"]
     for name in how.edges:
@@ -119,9 +167,20 @@ def finish_all(pattern: Pattern, how: Finish) -> tuple[FinishedPiece, ...]:
 
 
 def finish(piece: Piece, how: Finish) -> FinishedPiece:
-    """The piece with its allowances.
+    """The piece with its allowances, outside its edges; a piece on the fold opened if `how` says.
 
-    Raises InputError naming the edge when an allowance leaves nothing of it to cut.
+    Raises InputError naming the edge when it is given no allowance, an allowance leaves nothing of
+    it to cut, two of them do not go together at their corner, or a notch is nearer to a corner than
+    it is kept clear.
+
+    Example:
+        >>> from blockwright import Edge, Finish, Piece, Point, finish, polyline, signed_area
+        >>> at = [Point(0, 0), Point(200, 0), Point(200, 300), Point(0, 300), Point(0, 0)]
+        >>> square = Edge("square", polyline(at))
+        >>> cloth = Piece("cloth", (square,), (Point(50, 50), Point(50, 250)), Point(100, 150))
+        >>> cut = finish(cloth, Finish(roles={"seam": 15.0}))
+        >>> round(signed_area([edge.curve for edge in cut.cut]), 1)
+        75900.0
     """
     if how.opened:
         piece = unfold(piece)

@@ -38,7 +38,19 @@ def load_finish(path: str | Path) -> Finish:
 
     `units` ("cm", "mm" or "in") is what bare numbers are in.  [allowances] by role (seam, armhole,
     neck, waist, hem), [edges] by the name of an edge, [corners] bevel, [notches] kind, depth, width
-    and clear, [drills] inset and diameter, [pieces] opened and nap.  All may be left out.
+    and clear, [drills] inset and diameter, [pieces] opened and nap.  All may be left out.  An
+    allowance is 0 to 30 cm.  InputError for a file that cannot be read or is not TOML.
+
+    Example:
+        >>> from pathlib import Path
+        >>> from tempfile import TemporaryDirectory
+        >>> from blockwright import load_finish
+        >>> with TemporaryDirectory() as folder:
+        ...     sheet = Path(folder, "finish.toml")
+        ...     _ = sheet.write_text('allowances = { hem = "4 cm", neck = 0.6 }')
+        ...     how = load_finish(sheet)
+        >>> how.roles
+        {'hem': 40.0, 'neck': 6.0}
     """
     return parse_finish(read_text(path, "finish sheet"), where=shown_path(path))
 

@@ -9,10 +9,19 @@ from blockwright.curves.point import Point
 
 @dataclass(frozen=True, slots=True)
 class Mark(Point):
-    """A named point of the construction; works as a Point everywhere.
+    """A named point of the construction, mm; works as a Point everywhere.
 
     `rule` says in the cutter's words how it was found: 'a quarter of the guide down, 16 mm out'.
-    `piece` is the piece it lies on, which a block of one piece need not say.
+    `piece` is the piece it lies on, which a block of one piece need not say.  Adding and the like
+    give bare points, and a mark equals only a mark of the same place, name, rule and piece.
+
+    Example:
+        >>> from blockwright import Mark, Point
+        >>> crown = Mark(0.0, 150.0, "crown", "the cap height above the bicep line")
+        >>> crown + Point(0, 10)
+        Point(x=0.0, y=160.0)
+        >>> crown == Point(0.0, 150.0)
+        False
     """
 
     name: str

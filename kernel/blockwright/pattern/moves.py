@@ -19,7 +19,7 @@ from blockwright.curves.meet import intersections
 from blockwright.curves.point import Point, distance
 from blockwright.errors import GeometryError, PatternError
 from blockwright.pattern.dart import opening, roof_between
-from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Piece
+from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Piece, missing
 
 Pressed = Literal["start", "end"]
 
@@ -41,12 +41,28 @@ def move_dart(
     The piece is slashed from the dart's point to the place `along` mm from the start of `edge`,
     and the cloth between is turned about the point.  `edge` becomes two edges named `parts`, in
     outline order, with the new dart `name` between them, its mouth cut as it is `pressed`.  With
-    a share under 1 the old dart stays, narrower: one dart is split in two.
-    Raises PatternError for a share outside 0 to 1, GeometryError if the slash leaves the piece.
+    a share under 1 the old dart stays, narrower: one dart is split in two.  `pressed` and `says`
+    are those of the new dart; see `Dart`.
+
+    Raises PatternError for a dart or an edge there is not, a share that is not more than 0 and at
+    most 1 and a `pressed` that is neither, and GeometryError if the place is not inside the edge,
+    the slash leaves the piece, or a mouth is wider than the edge it is pressed over.
     Source: common practice, no source (slash and turn about the dart's point).
+
+    Example:
+        >>> from blockwright import Dart, Edge, Piece, Point, distance, move_dart, polyline
+        >>> tip, a, b = Point(100, 150), Point(110, 300), Point(90, 300)
+        >>> side = Edge("side", polyline([Point(200, 0), Point(200, 300), a]))
+        >>> mouth = Edge("mouth", polyline([a, b]), "dart")
+        >>> rest = Edge("rest", polyline([b, Point(0, 300), Point(0, 0), Point(200, 0)]))
+        >>> dart = Dart("waist dart", tip, "mouth", "end", "pressed to the centre")
+        >>> grain, label_at = (Point(50, 20), Point(50, 250)), Point(80, 60)
+        >>> front = Piece("front", (side, mouth, rest), grain, label_at, darts=(dart,))
+        >>> moved = move_dart(front, "waist dart", "side", 150.0, name="side dart",
+        ...     pressed="start", says="pressed down", parts=("side", "upper side"))
+        >>> moved.darts[0].name, round(distance(*moved.dart_legs(moved.darts[0])), 1)
+        ('side dart', 13.3)
     """
-    if not 0.0 < share <= 1.0:
-        raise PatternError(f"a share of {share:g} of {dart!r} cannot be moved; give 0 to 1")
     turned = _Turned(piece, dart, edge, along, share)
     before, after = turned.opened
     first, second = (
@@ -62,7 +78,26 @@ def spread(piece: Piece, dart: str, edge: str, along: float, *, share: float = 1
     """Close a dart, or `share` of it, and let another edge spread by as much.
 
     As `move_dart`, but the gap is filled with cloth: `edge` stays one, with an arc about the
-    dart's point where it opened.  It runs on smoothly where the slash was square to it.
+    dart's point where it opened.  It runs on smoothly where the slash was square to it.  `along`
+    in mm from the edge's start; `share` more than 0, at most 1.
+
+    Raises PatternError for a dart or an edge there is not and a share that is not as said, and
+    GeometryError if the place is not inside the edge, the slash leaves the piece, or the mouth of
+    what is left of the dart is wider than the edge it is pressed over.
+    Source: common practice, no source (slash and turn about the dart's point).
+
+    Example:
+        >>> from blockwright import Dart, Edge, Piece, Point, polyline, spread
+        >>> tip, a, b = Point(100, 150), Point(110, 300), Point(90, 300)
+        >>> hem = Edge("hem", polyline([Point(0, 0), Point(200, 0)]), "hem")
+        >>> right = Edge("right", polyline([Point(200, 0), Point(200, 300), a]))
+        >>> mouth = Edge("mouth", polyline([a, b]), "dart")
+        >>> left = Edge("left", polyline([b, Point(0, 300), Point(0, 0)]))
+        >>> dart = Dart("waist dart", tip, "mouth", "end", "pressed to the centre")
+        >>> grain, label_at = (Point(50, 20), Point(50, 250)), Point(80, 60)
+        >>> skirt = Piece("skirt", (hem, right, mouth, left), grain, label_at, darts=(dart,))
+        >>> round(spread(skirt, "waist dart", "hem", 100.0).edge("hem").curve.length, 1)
+        220.0
     """
     turned = _Turned(piece, dart, edge, along, share)
     before, after = turned.opened
@@ -73,14 +108,32 @@ def spread(piece: Piece, dart: str, edge: str, along: float, *, share: float = 1
 def shorten_dart(piece: Piece, dart: str, by: float) -> Piece:
     """Draw a dart's point back toward its mouth by `by` mm along the middle of the dart.
 
-    Its legs stay equal where they were.  Raises GeometryError when nothing of the dart is left.
+    Its legs stay equal where they were, and its mouth is cut anew.  `by` is more than 0 and less
+    than the dart is deep.
+
+    Raises PatternError for a dart there is not, and GeometryError when `by` is not as said or the
+    mouth is wider than the edge it is pressed over.
+
+    Example:
+        >>> from blockwright import Dart, Edge, Piece, Point, polyline, shorten_dart
+        >>> tip, a, b = Point(100, 200), Point(110, 300), Point(90, 300)
+        >>> mouth = Edge("mouth", polyline([a, b]), "dart")
+        >>> rest = Edge("rest", polyline([b, Point(0, 300), Point(0, 0), Point(200, 300), a]))
+        >>> dart = Dart("waist dart", tip, "mouth", "end", "pressed to the centre")
+        >>> grain, label_at = (Point(50, 100), Point(50, 250)), Point(80, 250)
+        >>> front = Piece("front", (mouth, rest), grain, label_at, darts=(dart,))
+        >>> round(shorten_dart(front, "waist dart", 30.0).darts[0].apex.y, 1)
+        230.0
     """
     found = _dart(piece, dart)
     start, end = piece.dart_legs(found)
     middle = start.between(end, 0.5)
     deep = distance(found.apex, middle)
-    if not by < deep:
-        raise GeometryError(f"{dart} is {deep:.1f} mm deep, so it cannot be shortened by {by:.1f}")
+    if not 0.0 < by < deep:
+        raise GeometryError(
+            f"{dart} cannot be shortened by {by:.1f} mm; give more than 0 and less than the "
+            f"{deep:.1f} mm it is deep"
+        )
     apex = found.apex.between(middle, by / deep)
     return _recut(piece, replace(found, apex=apex))
 
@@ -91,7 +144,25 @@ def take_in(piece: Piece, dart: str, seam: str, down: float, *, name: str) -> Pi
     `seam` is an edge that meets the edge beside the dart at its other end.  The edges either side
     of the mouth become one fair edge, `name`, as long as they were together; the seam's end moves
     in with it and is drawn anew over `down` mm, running on smoothly into what is left of it.
-    Raises PatternError if the seam does not end there.
+    Notches on the two edges are left out.
+
+    Raises PatternError for a dart or a seam there is not, and if the seam does not end there;
+    GeometryError if `down` is longer than the seam or no fair line can be drawn.
+
+    Example:
+        >>> from blockwright import Dart, Edge, Piece, Point, line, polyline, take_in
+        >>> tip, a, b = Point(100, 200), Point(110, 300), Point(90, 300)
+        >>> side = Edge("side", polyline([Point(200, 0), Point(200, 300)]))
+        >>> right = Edge("waist right", polyline([Point(200, 300), a]), "waist")
+        >>> mouth = Edge("mouth", polyline([a, b]), "dart")
+        >>> left = Edge("waist left", polyline([b, Point(0, 300)]), "waist")
+        >>> rest = Edge("rest", polyline([Point(0, 300), Point(0, 0), Point(200, 0)]))
+        >>> dart = Dart("waist dart", tip, "mouth", "end", "pressed to the centre")
+        >>> grain, edges = (Point(50, 20), Point(50, 250)), (side, right, mouth, left, rest)
+        >>> skirt = Piece("skirt", edges, grain, Point(80, 60), darts=(dart,))
+        >>> slim = take_in(skirt, "waist dart", "side", 200.0, name="waist")
+        >>> round(slim.edge("waist").curve.length, 1), round(slim.edge("side").curve.end.x, 1)
+        (180.0, 180.0)
     """
     found = _dart(piece, dart)
     before, after = piece.before(found.mouth), piece.after(found.mouth)
@@ -129,6 +200,10 @@ class _Turned:
     """A piece slashed from a dart's point to a place on its outline, one side turned."""
 
     def __init__(self, piece: Piece, dart: str, edge: str, along: float, share: float) -> None:
+        if not 0.0 < share <= 1.0:
+            raise PatternError(
+                f"a share of {share:g} of {dart!r} cannot be closed; give more than 0, at most 1"
+            )
         self._from = piece
         self._dart = _dart(piece, dart)
         self.apex = self._dart.apex
@@ -228,8 +303,7 @@ def _dart(piece: Piece, name: str) -> Dart:
     for dart in piece.darts:
         if dart.name == name:
             return dart
-    known = ", ".join(dart.name for dart in piece.darts) or "none"
-    raise PatternError(f"piece {piece.name!r} has no dart {name!r}; it has {known}")
+    raise missing(f"piece {piece.name!r}", "dart", name, [dart.name for dart in piece.darts])
 
 
 def _recut(piece: Piece, dart: Dart) -> Piece:

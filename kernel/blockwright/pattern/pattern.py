@@ -6,10 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, ClassVar, Protocol
 
-from blockwright.errors import PatternError
 from blockwright.pattern.finding import Finding
 from blockwright.pattern.mark import Mark
-from blockwright.pattern.piece import Edge, Notch, Piece
+from blockwright.pattern.piece import Edge, Notch, Piece, missing
 
 
 class Promise(Protocol):
@@ -60,7 +59,22 @@ class Source:
 
 @dataclass(frozen=True)
 class Pattern:
-    """What a block drafted, whole: a value; everything that measures or writes starts here."""
+    """What a block drafted, whole: a value; everything that measures or writes starts here.
+
+    `draft` makes it, of one block or of a set.  `block` is the key, keys with '+' between in a
+    set; `pieces`, `promises`, `marks` and `solved` are what was drafted; `measurements` (mm, by
+    name), `options`, `body` (whose) and `estimates` what from, and `sources` says where lengths
+    taken from other blocks came from.
+
+    Example:
+        >>> from blockwright import Edge, Pattern, Piece, Point, polyline
+        >>> hem = Edge("hem", polyline([Point(0, 0), Point(200, 0)]), "hem")
+        >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+        >>> wedge = Piece("wedge", (hem, rest), (Point(180, 20), Point(180, 250)), Point(150, 80))
+        >>> pattern = Pattern("test.wedge", "Wedge", (wedge,))
+        >>> pattern.owner("hem").name, round(pattern.edge("hem").curve.length, 1)
+        ('wedge', 200.0)
+    """
 
     block: str
     title: str
@@ -83,16 +97,15 @@ class Pattern:
         for piece in self.pieces:
             if piece.name == name:
                 return piece
-        known = ", ".join(piece.name for piece in self.pieces)
-        raise PatternError(f"{self.block} has no piece {name!r}; it has {known}")
+        raise missing(self.block, "piece", name, [piece.name for piece in self.pieces])
 
     def owner(self, edge: str) -> Piece:
         """The piece that has the edge of that name; PatternError when none has."""
         for piece in self.pieces:
             if any(e.name == edge for e in piece.edges):
                 return piece
-        known = ", ".join(e.name for piece in self.pieces for e in piece.edges)
-        raise PatternError(f"{self.block} has no edge {edge!r}; it has {known}")
+        known = [e.name for piece in self.pieces for e in piece.edges]
+        raise missing(self.block, "edge", edge, known)
 
     def edge(self, name: str) -> Edge:
         """The edge of that name, on whichever piece."""
@@ -113,6 +126,12 @@ class Pattern:
     def title_of(self, piece: Piece) -> str:
         """Title of the block a piece belongs to."""
         return self.titles.get(piece.block, self.title)
+
+    def _repr_svg_(self) -> str | None:
+        """The pieces as a notebook shows them; nothing where there are none."""
+        from blockwright.pattern.sketch import sketch
+
+        return sketch(self).svg if self.pieces else None
 
 
 def together(patterns: Sequence[Pattern]) -> Pattern:

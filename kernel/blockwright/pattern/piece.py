@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal, get_args
 
@@ -10,10 +10,20 @@ from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.errors import PatternError
+from blockwright.spelling import did_you_mean
 
 Role = Literal["seam", "armhole", "neck", "waist", "hem", "fold", "dart"]
 """What an edge is: sewn, bound or left; 'dart' is the mouth of a dart, folded away when sewn."""
 ROLES: tuple[str, ...] = get_args(Role)
+
+
+def missing(where: str, what: str, name: str, known: Sequence[str]) -> PatternError:
+    """The error for a name that is not there: the nearest there is, then all there are."""
+    near = did_you_mean(name, known)
+    has = "It has" if near else "it has"
+    return PatternError(
+        f"{where} has no {what} {name!r}{near or ';'} {has} {', '.join(known) or 'none'}"
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +31,14 @@ class Edge:
     """A named stretch of a piece's outline, travelled counter-clockwise round the piece.
 
     Names are unique in a block: promises speak of edges by name.  `-edge` is the same edge
-    walked backwards.
+    walked backwards.  `role` decides allowance and corners: 'seam', 'armhole', 'neck', 'waist',
+    'hem', 'fold', or 'dart' for the mouth of a dart; `Draft.piece` checks it.
+
+    Example:
+        >>> from blockwright import Edge, Point, line
+        >>> side = Edge("side", line(Point(200, 0), Point(200, 300)))
+        >>> round(side.curve.length, 1), side.role, -side
+        (300.0, 'seam', Way(edge='side', forward=False))
     """
 
     name: str
@@ -53,7 +70,14 @@ class Way:
 class Given:
     """A length taken as it is, where the partner of a seam is not drafted here.
 
-    `notches`: name to distance from the start, in the direction the seam is walked, mm.
+    `length` mm; `notches`: name to distance from the start, in the direction the seam is walked,
+    mm.  It stands for a run of edges in `Draft.seam`, by `name` in the proof.
+
+    Example:
+        >>> from blockwright import Given
+        >>> armhole = Given("front armhole", 212.0, {"front notch": 95.0})
+        >>> armhole.length - armhole.notches["front notch"]
+        117.0
     """
 
     name: str
@@ -68,7 +92,20 @@ class Given:
 class Taken:
     """A run of edges of another block that this one is sewn to, measured where it was drafted.
 
-    `length` mm along `run`; `notches`: name to distance from its start; `block` is the other's key.
+    `length` mm along `run`; `notches`: name to distance from its start, mm; `block` is the other's
+    key.  `Draft.offers` makes it, `Draft.taken` hands it out, and `Draft.seam` takes it as a run.
+
+    Example:
+        >>> from blockwright import Draft, Edge, Point, line, polyline
+        >>> armhole = Edge("armhole", line(Point(200, 0), Point(200, 300)), "armhole")
+        >>> rest = Edge("rest", polyline([Point(200, 300), Point(0, 0), Point(200, 0)]))
+        >>> d, grain = Draft("test.bodice", "Bodice"), (Point(180, 20), Point(180, 250))
+        >>> front = d.piece("front", [armhole, rest], grain=grain, label_at=Point(150, 80))
+        >>> d.offer("armhole", -armhole)
+        >>> sleeve = Draft("test.sleeve", "Sleeve", taken=d.offers())
+        >>> taken = sleeve.taken("armhole")
+        >>> round(taken.length, 1), taken.block
+        (300.0, 'test.bodice')
     """
 
     name: str
@@ -83,7 +120,17 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class Notch:
-    """A mark on an edge, `along` mm from the edge's start; `count` ticks side by side."""
+    """A mark on an edge, `along` mm from the edge's start; `count` ticks side by side.
+
+    Seams name it in their stretches.  `Draft.piece` checks that it lies on the edge.
+
+    Example:
+        >>> from blockwright import Edge, Notch, Point, line
+        >>> side = Edge("side", line(Point(200, 0), Point(200, 300)))
+        >>> knee = Notch("knee", side.name, 120.0)
+        >>> round(side.curve.point_at(knee.along).y, 1)
+        120.0
+    """
 
     name: str
     edge: str
@@ -97,7 +144,18 @@ class Dart:
 
     `mouth` names the edge of role 'dart' between the two legs; its ends are the legs' outer
     ends.  `pressed` says which leg the fold is laid over: the one at the mouth's 'start' or
-    'end'; `says` puts it in words for the label ('pressed down').
+    'end'; `says` puts it in words for the label ('pressed down').  `apex` in mm.
+
+    Example:
+        >>> from blockwright import Dart, Edge, Piece, Point, distance, polyline
+        >>> tip, a, b = Point(100, 200), Point(110, 300), Point(90, 300)
+        >>> mouth = Edge("mouth", polyline([a, b]), "dart")
+        >>> rest = Edge("rest", polyline([b, Point(0, 300), Point(0, 0), Point(200, 300), a]))
+        >>> dart = Dart("waist dart", tip, "mouth", "end", "pressed to the centre")
+        >>> grain, label_at = (Point(50, 100), Point(50, 250)), Point(80, 250)
+        >>> front = Piece("front", (mouth, rest), grain, label_at, darts=(dart,))
+        >>> [round(distance(tip, leg), 2) for leg in front.dart_legs(dart)]
+        [100.5, 100.5]
     """
 
     name: str
@@ -109,7 +167,14 @@ class Dart:
 
 @dataclass(frozen=True, slots=True)
 class Guide:
-    """A line drawn inside the piece for the maker, not cut: bicep line, elbow line."""
+    """A line drawn inside the piece for the maker, not cut: bicep line, elbow line.
+
+    Example:
+        >>> from blockwright import Guide, Point, line
+        >>> bicep = Guide("bicep line", line(Point(0, 300), Point(320, 300)))
+        >>> round(bicep.curve.length, 1)
+        320.0
+    """
 
     name: str
     curve: Curve
@@ -117,7 +182,13 @@ class Guide:
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """A few words written inside the piece, centred on a place: 'front'."""
+    """A few words written inside the piece, centred on a place, mm: 'front'.
+
+    Example:
+        >>> from blockwright import Note, Point
+        >>> Note(Point(250, 120), "front").words
+        'front'
+    """
 
     at: Point
     words: str
@@ -129,7 +200,19 @@ class Piece:
 
     `edges` run counter-clockwise and close.  `grain` is a line along the lengthwise thread,
     from its lower to its upper end.  `label_at` is the middle of the label.  `cut` is how many
-    are cut; with `mirrored` half of them the other way up.
+    are cut; with `mirrored` half of them the other way up.  Places in mm, y up.  Nothing is
+    checked here: `Draft.piece` checks names, and the proof the outline.
+
+    Example:
+        >>> from blockwright import Edge, Piece, Point, polyline, signed_area
+        >>> hem = Edge("hem", polyline([Point(0, 0), Point(200, 0)]), "hem")
+        >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+        >>> grain, label_at = (Point(180, 20), Point(180, 250)), Point(150, 80)
+        >>> gusset = Piece("gusset", (hem, rest), grain, label_at, cut=2, mirrored=True)
+        >>> gusset.after("hem").name, gusset.edge("hem").role
+        ('rest', 'hem')
+        >>> round(signed_area([edge.curve for edge in gusset.edges]) / 100.0, 1)
+        300.0
     """
 
     name: str
@@ -150,8 +233,8 @@ class Piece:
         for edge in self.edges:
             if edge.name == name:
                 return edge
-        known = ", ".join(edge.name for edge in self.edges)
-        raise PatternError(f"piece {self.name!r} has no edge {name!r}; it has {known}")
+        known = [edge.name for edge in self.edges]
+        raise missing(f"piece {self.name!r}", "edge", name, known)
 
     def notch(self, name: str) -> Notch:
         """The notch of that name; PatternError when there is none."""
@@ -191,3 +274,9 @@ class Piece:
     def dart_legs(self, dart: Dart) -> tuple[Point, Point]:
         """Outer ends of the legs: where the edges either side of the mouth really end."""
         return self.before(dart.mouth).curve.end, self.after(dart.mouth).curve.start
+
+    def _repr_svg_(self) -> str:
+        """The piece as a notebook shows it."""
+        from blockwright.pattern.sketch import sketch
+
+        return sketch(self).svg

@@ -39,7 +39,22 @@ Joint = tuple[str, str]
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """Part of a seam from the notch before (or its start) to this notch; ease a less b, mm."""
+    """Part of a seam from the notch before (or its start) to this notch; ease a less b, mm.
+
+    `to` is the name of the notch, which both runs have; `ease` the least and the greatest, mm.
+
+    Example:
+        >>> from blockwright import Draft, Edge, Given, Notch, Point, Stretch, line, polyline, prove
+        >>> cap = Edge("cap", line(Point(440, 0), Point(0, 0)))
+        >>> rest = Edge("rest", polyline([Point(0, 0), Point(220, -200), Point(440, 0)]))
+        >>> d, at = Draft("test.sleeve", "Sleeve"), Point(220, -80)
+        >>> notches, grain = [Notch("notch", "cap", 100.0)], (Point(220, -150), Point(220, -20))
+        >>> sleeve = d.piece("sleeve", [cap, rest], grain=grain, label_at=at, notches=notches)
+        >>> armhole = Given("armhole", 420.0, {"notch": 98.0})
+        >>> d.seam("cap", cap, armhole, ease=20.0, stretches=[Stretch("notch", (0.0, 3.0))])
+        >>> [(each.name, round(each.measured, 1)) for each in prove(d.pattern()).findings[-2:]]
+        [('cap', 20.0), ('cap: start to notch', 2.0)]
+    """
 
     to: str
     ease: Range
@@ -142,7 +157,22 @@ class Through:
 
 @dataclass(frozen=True, slots=True)
 class Across:
-    """A level drawn across a piece, by the piece's name; `times` how often the piece is worn."""
+    """A level drawn across a piece, by the piece's name; `times` how often the piece is worn.
+
+    `level` lies on the flat piece, mm; in `Draft.girth` it is measured within the cloth, darts
+    folded away, carried on straight past its ends to the edge, as far as 60 mm.
+
+    Example:
+        >>> from blockwright import Across, Draft, Edge, Point, line, polyline, prove
+        >>> hem = Edge("hem", line(Point(0, 0), Point(200, 0)), "hem")
+        >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+        >>> d, grain = Draft("test.wedge", "Wedge"), (Point(180, 20), Point(180, 250))
+        >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(150, 80), cut=2)
+        >>> level = Across("wedge", line(Point(120, 150), Point(180, 150)), times=2)
+        >>> d.girth("middle", levels=[level], body=190.0, ease=10.0)
+        >>> round(prove(d.pattern()).findings[-1].measured, 1)
+        200.0
+    """
 
     piece: str
     level: Curve
@@ -235,7 +265,7 @@ class DartLegs:
 
 @dataclass(frozen=True, slots=True)
 class Outline:
-    """A piece's outline closes, runs counter-clockwise and is simple; its label lies inside.
+    """A piece's outline closes, runs counter-clockwise and is simple; grain and label lie inside.
 
     Where it has darts, neither does the outline of the cloth left when they are sewn: every dart
     lies inside its piece and clear of the others.
@@ -259,11 +289,12 @@ class Outline:
         turned = float(signed_area(edges) <= 0.0)
         low, high = piece.grain
         places = (low.between(high, NEAR_END), high.between(low, NEAR_END), piece.label_at)
-        outside = float(inside(edges, places).count(False))
+        *grain, label = inside(edges, places)
         counts = (
             ("does not cross itself", float(len(self_crossings(edges)))),
             ("does not run clockwise", turned),
-            ("has its grain and label inside", outside),
+            ("has its grain inside", float(grain.count(False))),
+            ("has its label inside", float(not label)),
         )
         simple = tuple(
             Finding(self.kind, f"{self.name} {what}", "count", 0.0, 0.0, found, 0.0)

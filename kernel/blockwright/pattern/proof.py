@@ -2,17 +2,41 @@
 
 from __future__ import annotations
 
+import html
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from blockwright.body.lengths import Unit, format_length
+from blockwright.errors import PatternError
 from blockwright.pattern.finding import Finding
-from blockwright.pattern.pattern import Estimate, Pattern, Solved, Source
+from blockwright.pattern.pattern import Estimate, Pattern, Promise, Solved, Source
+
+HEAD = ("", "promise", "wanted", "measured", "off")
+# A notebook's own style has numbers in mind; white on rust reads on a white page and a dark one.
+LEFT = ' style="text-align:left"'
+BROKEN_ROW = ' class="broken" style="background:#bb592f;color:#ffffff;font-weight:bold"'
 
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """All findings of one pattern."""
+    """All findings of one pattern: what each promise wanted and what was measured.
+
+    `prove` makes it.  A finding has `kind`, `name`, what was wanted from `low` to `high`, and what
+    was `measured`: mm, degrees or a count, nan where there was nothing to measure.  `solved`,
+    `estimates` and `sources` are those of the pattern.
+
+    Example:
+        >>> from blockwright import Draft, Edge, Point, line, polyline, prove
+        >>> hem = Edge("hem", line(Point(0, 0), Point(200, 0)), "hem")
+        >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+        >>> d, grain = Draft("test.wedge", "Wedge"), (Point(180, 20), Point(180, 250))
+        >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(150, 80))
+        >>> d.girth("hem", runs=[hem], body=180.0, ease=25.0)
+        >>> proof = prove(d.pattern())
+        >>> proof.held, [(each.name, round(each.miss, 1)) for each in proof.broken]
+        (False, [('hem', 5.0)])
+    """
 
     block: str
     findings: tuple[Finding, ...]
@@ -32,19 +56,17 @@ class Proof:
 
     def text(self, unit: Unit) -> str:
         """The proof as a table in the maker's unit."""
-        rows = [("", "promise", "wanted", "measured", "off")]
-        for f in self.findings:
-            wanted = _value(f, f.low, unit)
-            if f.high != f.low:
-                wanted += f" to {_value(f, f.high, unit)}"
-            mark = "held" if f.held else "BROKEN"
-            rows.append((mark, f"{f.kind}: {f.name}", wanted, _value(f, f.measured, unit), _off(f)))
+        rows = [HEAD, *(_row(finding, unit) for finding in self.findings)]
         widths = [max(len(row[i]) for row in rows) for i in range(5)]
         lines = [
             "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
             for row in rows
         ]
-        lines += [
+        return "\n".join([*lines, *self._found(unit), self._verdict()])
+
+    def _found(self, unit: Unit) -> list[str]:
+        """What was solved, taken from another block and estimated, a line each."""
+        lines = [
             f"solved: {s.name} {format_length(s.value, unit)}, so that {s.so_that}"
             for s in self.solved
         ]
@@ -53,13 +75,26 @@ class Proof:
         lines += dict.fromkeys(
             f"estimated: {e.name} {format_length(e.value, unit)}, {e.rule}" for e in self.estimates
         )
+        return lines
+
+    def _verdict(self) -> str:
         count = len(self.findings)
-        lines.append(
-            f"{self.block}: all {count} promises held"
-            if self.held
-            else f"{self.block}: UNPROVED, {len(self.broken)} of {count} promises broken"
+        if self.held:
+            return f"{self.block}: all {count} promises held"
+        return f"{self.block}: UNPROVED, {len(self.broken)} of {count} promises broken"
+
+    def _repr_html_(self) -> str:
+        """The proof as a notebook shows it: a table in centimetres, what is broken on colour."""
+        verdict = html.escape(self._verdict())
+        rows = [_html_row(HEAD, "th")]
+        for finding in self.findings:
+            marked = "" if finding.held else BROKEN_ROW
+            rows.append(_html_row(_row(finding, Unit.CM), "td", marked))
+        found = "".join(f"<li>{html.escape(line)}</li>" for line in self._found(Unit.CM))
+        listed = f"<ul>{found}</ul>" if found else ""
+        return "\n".join(
+            ["<table>", f"<caption>{verdict}</caption>", *rows, f"</table>{listed}"],
         )
-        return "\n".join(lines)
 
     def to_json(self) -> dict[str, object]:
         """The proof as plain values; lengths in mm, angles in degrees."""
@@ -89,9 +124,46 @@ class Proof:
 
 
 def prove(pattern: Pattern) -> Proof:
-    """Measure every promise of a pattern on its pieces as they now are."""
-    findings = tuple(f for promise in pattern.promises for f in promise.measure(pattern))
+    """Measure every promise of a pattern on its pieces as they now are.
+
+    Raises PatternError, with the promise it is of, where one names an edge or a piece that is not
+    there, or edges that do not follow one another.
+
+    Example:
+        >>> from blockwright import Draft, Edge, Point, polyline, prove
+        >>> at = [Point(0, 0), Point(200, 0), Point(200, 300), Point(0, 300), Point(0, 0)]
+        >>> d, grain = Draft("test.square", "Square"), (Point(50, 50), Point(50, 250))
+        >>> edges, label_at = [Edge("square", polyline(at))], Point(100, 150)
+        >>> square = d.piece("square", edges, grain=grain, label_at=label_at)
+        >>> closes = prove(d.pattern()).findings[0]
+        >>> closes.name, round(closes.measured, 3), closes.held
+        ('square closes', 0.0, True)
+    """
+    findings = tuple(f for promise in pattern.promises for f in _measured(promise, pattern))
     return Proof(pattern.block, findings, pattern.solved, pattern.estimates, pattern.sources)
+
+
+def _measured(promise: Promise, pattern: Pattern) -> tuple[Finding, ...]:
+    """What a promise finds; a slip in it is told with its name."""
+    try:
+        return promise.measure(pattern)
+    except PatternError as error:
+        raise PatternError(f"{promise.kind} {promise.name!r}: {error}") from error
+
+
+def _row(finding: Finding, unit: Unit) -> tuple[str, ...]:
+    """The cells of a finding, in the order of HEAD."""
+    f = finding
+    wanted = _value(f, f.low, unit)
+    if f.high != f.low:
+        wanted += f" to {_value(f, f.high, unit)}"
+    mark = "held" if f.held else "BROKEN"
+    return mark, f"{f.kind}: {f.name}", wanted, _value(f, f.measured, unit), _off(f)
+
+
+def _html_row(cells: Iterable[str], tag: str, marked: str = "") -> str:
+    filled = "".join(f"<{tag}{LEFT}>{html.escape(cell)}</{tag}>" for cell in cells)
+    return f"<tr{marked}>{filled}</tr>"
 
 
 def _finite(value: float) -> float | None:

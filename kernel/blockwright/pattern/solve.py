@@ -36,16 +36,27 @@ def solve(
     *,
     near: tuple[float, float] | None = None,
 ) -> float:
-    """The value between `low` and `high` whose measure is the target, to 1e-5.
+    """The value between `low` and `high` whose measure is within 1e-5 of the target.
 
     `near` is where the answer is expected and how fast the measure grows there: from such a
     guess the secant rule is tried first, which takes some four trials where enclosing the answer
     takes ten.  A value the draft cannot be drawn at (GeometryError) counts as giving nothing.
     When the target lies outside what the ends give, the range between is scanned for it.
 
-    Raises Unreachable with the range that is possible (nan, nan if nothing can be drawn).
+    Value and measure are in units of your own; the tolerance is meant for mm.
+
+    Raises Unreachable, a GeometryError with the range that is possible as `least` and `most` (nan,
+    nan if nothing can be drawn).
     Source: T. R. Chandrupatla, *A new hybrid quadratic/bisection algorithm for finding the zero
     of a nonlinear function*, Advances in Engineering Software 28 (1997) 145-149.
+
+    Example:
+        >>> from math import pi
+        >>> from blockwright import Point, arc, solve
+        >>> def waist(radius):
+        ...     return arc(Point(0, 0), radius, pi, 2.0 * pi).length
+        >>> round(solve(waist, 700.0, 50.0, 500.0), 2)
+        222.82
     """
 
     def over(value: float) -> float:

@@ -20,7 +20,14 @@ class Part:
     """What one stretch of cloth has of a line drawn over several.
 
     `marks`: two or more places the line passes, on the flat piece, in the line's direction.
-    `lay`: turns and moves the piece to where it lies when the seams and darts are closed.
+    `lay`: turns and moves the piece to where it lies when the seams and darts are closed; left
+    out, it stays.
+
+    Example:
+        >>> from blockwright import Affine, Part, Point
+        >>> back = Part([Point(600, 10), Point(700, 0)], Affine.move(Point(-500, 0)))
+        >>> back.lay(back.marks[0])
+        Point(x=100.0, y=10.0)
     """
 
     marks: Sequence[Point]
@@ -31,7 +38,15 @@ class Part:
 class LaidLine:
     """A line over several parts as it lies sewn, not yet drawn: for solvers that want its length.
 
-    `spans`: the numbers of each part's first and last mark on the spline.
+    `lay_line` makes it.  `spline`: the fair curve through all marks, where they lie sewn; `parts`:
+    what it was given; `spans`: the numbers of each part's first and last mark on the spline.
+
+    Example:
+        >>> from blockwright import Part, Point, lay_line
+        >>> front, back = Part([Point(0, 0), Point(60, 5)]), Part([Point(60, 5), Point(120, 0)])
+        >>> laid = lay_line([front, back])
+        >>> round(laid.length, 1), [round(curve.length, 1) for curve in laid.curves()]
+        (120.6, [60.3, 60.3])
     """
 
     spline: FairSpline
@@ -54,16 +69,31 @@ class LaidLine:
 def lay_line(
     parts: Sequence[Part], start: Point | None = None, end: Point | None = None
 ) -> LaidLine:
-    """One fair line through the marks of all parts as they lie sewn.
+    """One fair line through the marks of all parts as they lie sewn, mm.
 
-    `start`, `end`: direction of the line at either end, as it lies sewn; left out, the end spans
-    are arcs.  Raises GeometryError if a part does not begin where the one before it ends, or
-    there is no fair curve through the marks.
+    `start`, `end`: direction of the line at either end, as it lies sewn, a step of any length;
+    left out, the end spans are arcs.  Each part begins at the last mark of the one before it, as
+    they lie.  Not yet drawn: the length is there at once, for a solver.
+
+    Raises GeometryError if a part has fewer than two marks or does not begin where the one before
+    it ends (to 0.001 mm), or there is no fair curve through the marks.
     Source: common practice, no source (close the darts, pin the seams, draw the line through).
+
+    Example:
+        >>> from blockwright import Affine, Part, Point, lay_line
+        >>> front = Part([Point(0, 0), Point(100, 10)])
+        >>> back = Part([Point(600, 10), Point(700, 0)], Affine.move(Point(-500, 0)))
+        >>> round(lay_line([front, back]).length, 1)
+        201.3
     """
     points: list[Point] = []
     spans: list[tuple[int, int]] = []
-    for part in parts:
+    for number, part in enumerate(parts, start=1):
+        if len(part.marks) < 2:
+            raise GeometryError(
+                f"part {number} of a line needs two marks or more, not {len(part.marks)}: "
+                "give the places it begins and ends at"
+            )
         laid = [part.lay(mark) for mark in part.marks]
         if points:
             gap = distance(points[-1], laid[0])
@@ -80,6 +110,15 @@ def true_line(
 ) -> tuple[Curve, ...]:
     """One fair line through all parts as they lie sewn, cut apart again: a curve a part.
 
-    Arguments and errors as of `lay_line`.
+    Each curve lies on its flat piece, from the part's first mark to its last.  Arguments and
+    errors as of `lay_line`.
+
+    Example:
+        >>> from blockwright import Affine, Part, Point, true_line
+        >>> front = Part([Point(0, 0), Point(100, 10)])
+        >>> back = Part([Point(600, 10), Point(700, 0)], Affine.move(Point(-500, 0)))
+        >>> curves = true_line([front, back], start=Point(1, 0), end=Point(1, 0))
+        >>> [round(curve.length, 1) for curve in curves], round(curves[1].start.x, 1)
+        ([100.6, 100.6], 600.0)
     """
     return lay_line(parts, start, end).curves()

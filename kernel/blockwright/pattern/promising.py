@@ -1,0 +1,199 @@
+"""What a block promises of its pieces: the promises of the drafting table."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from blockwright.curves.point import Point
+from blockwright.errors import PatternError
+from blockwright.pattern import promise
+from blockwright.pattern.mark import Mark
+from blockwright.pattern.names import Names
+from blockwright.pattern.pattern import Promise
+from blockwright.pattern.piece import Edge
+from blockwright.pattern.promise import Across, Joint, Range, Stretch
+from blockwright.pattern.walk import Step
+
+
+class Promising:
+    """The part of `Draft` that writes promises down; authors meet it there."""
+
+    def __init__(self, word: str) -> None:
+        """`word` goes before the names of the block that promises."""
+        self._names = Names(word)
+        self._promises: list[Promise] = []
+
+    def seam(
+        self,
+        name: str,
+        a: Step | Sequence[Step],
+        b: Step | Sequence[Step],
+        *,
+        ease: float | Range = 0.0,
+        stretches: Iterable[Stretch] = (),
+        last: float | Range | None = None,
+    ) -> None:
+        """Promise that run `a` is sewn to run `b`, both walked from the same end.
+
+        A run is an edge, `-edge` for one walked backwards, a `Given` or `Taken` length, or
+        several in order, darts between them closed.  `a` is longer by `ease` mm, one number or a
+        range, held to 0.1 mm.  `stretches` are the notches that must meet, in order, with the
+        ease up to each; `last` is the ease after the last.  A notch that either run has not is
+        'not found', and breaks the promise; the proof raises PatternError for edges that do not
+        follow one another.
+
+        Example:
+            >>> from blockwright import Draft, Edge, Given, Point, line, polyline, prove
+            >>> cap = Edge("cap", line(Point(440, 0), Point(0, 0)))
+            >>> rest = Edge("rest", polyline([Point(0, 0), Point(220, -200), Point(440, 0)]))
+            >>> d = Draft("test.sleeve", "Sleeve")
+            >>> grain = (Point(220, -150), Point(220, -20))
+            >>> sleeve = d.piece("sleeve", [cap, rest], grain=grain, label_at=Point(200, -80))
+            >>> d.seam("cap to armhole", cap, Given("armhole", 415.0), ease=(20.0, 30.0))
+            >>> round(prove(d.pattern()).findings[-1].measured, 1)
+            25.0
+        """
+        rest = None if last is None else _range(last)
+        self._promises.append(
+            promise.Seam(
+                self._names(name),
+                self._names.run(a),
+                self._names.run(b),
+                _range(ease),
+                tuple(stretches),
+                rest,
+            )
+        )
+
+    def corner(self, name: str, *joints: Joint, angle: float = 180.0) -> None:
+        """Promise that corners coming together when sewn add up to `angle` degrees.
+
+        Each joint names two edges that follow each other on an outline, or stand either side of
+        a dart, which is closed first; its angle is measured inside the piece.  Held to half a
+        degree: 180 runs on smoothly, 90 is square to a fold.  Edges that do not follow each
+        other are 'not found'.  Raises PatternError for a joint named twice.
+
+        Example:
+            >>> from blockwright import Draft, Edge, Point, line, polyline, prove
+            >>> hem = Edge("hem", line(Point(0, 0), Point(200, 0)), "hem")
+            >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+            >>> d = Draft("test.wedge", "Wedge")
+            >>> grain = (Point(180, 20), Point(180, 250))
+            >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(150, 80))
+            >>> d.corner("hem at the side", ("hem", "rest"), angle=90.0)
+            >>> round(prove(d.pattern()).findings[-1].measured, 1)
+            90.0
+        """
+        if len(set(joints)) != len(joints):
+            raise PatternError(f"corner {name!r} names one corner twice")
+        self._promises.append(promise.Corner(self._names(name), self._names.joints(joints), angle))
+
+    def level(self, name: str, edge: Edge, at: Point, *, within: float) -> None:
+        """Promise that an edge is level (square to the grain) at a place, `within` degrees.
+
+        It is looked at where it is nearest to `at`; either way along it will do.
+
+        Example:
+            >>> from blockwright import Draft, Edge, Point, line, polyline, prove
+            >>> hem = Edge("hem", line(Point(0, 0), Point(200, 4)), "hem")
+            >>> rest = Edge("rest", polyline([Point(200, 4), Point(200, 300), Point(0, 0)]))
+            >>> d = Draft("test.wedge", "Wedge")
+            >>> grain = (Point(180, 20), Point(180, 250))
+            >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(150, 80))
+            >>> d.level("hem", hem, Point(100, 0), within=2.0)
+            >>> round(prove(d.pattern()).findings[-1].measured, 2)
+            1.15
+        """
+        self._promises.append(promise.Level(self._names(name), self._names(edge.name), at, within))
+
+    def through(self, name: str, edge: Edge, marks: Iterable[Mark]) -> None:
+        """Promise that an edge passes through its marks, one or more, within 0.01 mm.
+
+        Raises PatternError where there is no mark.
+
+        Example:
+            >>> from blockwright import Draft, Edge, Point, fair_curve, polyline, prove
+            >>> d = Draft("test.wedge", "Wedge")
+            >>> dip = d.mark("dip", Point(100, -5), "half way along the hem, 5 mm down")
+            >>> hem = Edge("hem", fair_curve([Point(0, 0), dip, Point(200, 0)]), "hem")
+            >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+            >>> grain = (Point(180, 20), Point(180, 250))
+            >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(150, 80))
+            >>> d.through("hem", hem, [dip])
+            >>> round(prove(d.pattern()).findings[-1].measured, 3)
+            0.0
+        """
+        kept = tuple(marks)
+        if not kept:
+            raise PatternError(f"through {name!r} names no mark; give one or more")
+        self._promises.append(promise.Through(self._names(name), self._names(edge.name), kept))
+
+    def shape(self, name: str, edge: Edge, *, bends: int, toward: Point | None = None) -> None:
+        """Promise that an edge changes from hollow to full `bends` times.
+
+        Counted either way, at twelve places on each of its pieces.  With `toward`, a direction
+        of any length, that it never runs against that direction either, turning from it by more
+        than 90 degrees: no hook, no overhang.  Raises PatternError for a direction of no length.
+
+        Example:
+            >>> from blockwright import Draft, Edge, Point, fair_curve, polyline, prove
+            >>> marks = [Point(0, 0), Point(50, -10), Point(150, 10), Point(200, 0)]
+            >>> hem = Edge("hem", fair_curve(marks), "hem")
+            >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+            >>> d = Draft("test.wedge", "Wedge")
+            >>> grain = (Point(180, 20), Point(180, 250))
+            >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(150, 80))
+            >>> d.shape("hem", hem, bends=1, toward=Point(1, 0))
+            >>> prove(d.pattern()).held
+            True
+        """
+        if toward is not None and not 0.0 < abs(toward) < math.inf:
+            raise PatternError(
+                f"shape {name!r} is toward ({toward.x:g}, {toward.y:g}), which points nowhere; "
+                "give a direction"
+            )
+        self._promises.append(
+            promise.Shape(self._names(name), self._names(edge.name), bends, toward)
+        )
+
+    def girth(
+        self,
+        name: str,
+        *,
+        body: float,
+        ease: float | Range,
+        runs: Iterable[Step | Sequence[Step]] = (),
+        spans: Iterable[tuple[Joint, Joint]] = (),
+        levels: Iterable[Across] = (),
+        times: int = 1,
+    ) -> None:
+        """Promise a finished width: `body` plus `ease`, mm; the ease one number or a range.
+
+        It is measured over runs of edges (as in `seam`), corner-to-corner spans (two joints of
+        `corner`, in a straight line) and levels across pieces (`Across`), all added up and
+        counted `times` times (2 where half a body is drawn).  Held to 0.1 mm.
+
+        Example:
+            >>> from blockwright import Draft, Edge, Point, line, polyline, prove
+            >>> hem = Edge("hem", line(Point(0, 0), Point(240, 0)), "hem")
+            >>> rest = Edge("rest", polyline([Point(240, 0), Point(240, 300), Point(0, 0)]))
+            >>> d = Draft("test.wedge", "Wedge")
+            >>> grain = (Point(220, 20), Point(220, 250))
+            >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(180, 80))
+            >>> d.girth("hip", runs=[hem], body=920.0, ease=40.0, times=4)
+            >>> round(prove(d.pattern()).findings[-1].measured, 1)
+            960.0
+        """
+        self._promises.append(
+            promise.Girth(
+                self._names(name), body, _range(ease),
+                tuple(self._names.run(each) for each in runs),
+                tuple(self._names.span(span) for span in spans),
+                self._names.levels(levels), times,
+            )
+        )  # fmt: skip
+
+
+def _range(ease: float | Range) -> Range:
+    return ease if isinstance(ease, tuple) else (ease, ease)
