@@ -5,8 +5,9 @@ These are the public names; plugins use nothing else.  Each is loaded when first
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from blockwright.public import public
 
 if TYPE_CHECKING:
     from blockwright.body.lengths import Unit as Unit
@@ -69,6 +70,8 @@ if TYPE_CHECKING:
     from blockwright.pattern.promise import Stretch as Stretch
     from blockwright.pattern.proof import Proof as Proof
     from blockwright.pattern.proof import prove as prove
+    from blockwright.pattern.sketch import Sketch as Sketch
+    from blockwright.pattern.sketch import sketch as sketch
     from blockwright.pattern.solve import solve as solve
     from blockwright.pattern.truing import LaidLine as LaidLine
     from blockwright.pattern.truing import Part as Part
@@ -78,13 +81,19 @@ if TYPE_CHECKING:
     from blockwright.plugin.block import Rule as Rule
     from blockwright.plugin.block import measurement as measurement
     from blockwright.plugin.block import optional_measurement as optional_measurement
+    from blockwright.plugin.bodies import BodySource as BodySource
+    from blockwright.plugin.entry import BlockEntry as BlockEntry
+    from blockwright.plugin.file import blocks_in as blocks_in
     from blockwright.plugin.format import Document as Document
     from blockwright.plugin.format import Echo as Echo
     from blockwright.plugin.format import Format as Format
     from blockwright.plugin.format import Output as Output
     from blockwright.plugin.format import Read as Read
+    from blockwright.plugin.hookspecs import API_VERSION as API_VERSION
     from blockwright.plugin.hookspecs import hookimpl as hookimpl
+    from blockwright.plugin.host import Host as Host
     from blockwright.plugin.host import load as load
+    from blockwright.plugin.later import later as later
     from blockwright.plugin.option import LengthOption as LengthOption
     from blockwright.plugin.option import auto_count_option as auto_count_option
     from blockwright.plugin.option import auto_length_option as auto_length_option
@@ -93,6 +102,7 @@ if TYPE_CHECKING:
     from blockwright.plugin.option import length_option as length_option
     from blockwright.plugin.option import ratio_option as ratio_option
     from blockwright.plugin.run import draft as draft
+    from blockwright.plugin.traits import Traits as Traits
 
 _HOMES = {
     "body.lengths": ("Unit", "format_length", "parse_length"),
@@ -126,12 +136,18 @@ _HOMES = {
     "pattern.piece": ("Dart", "Edge", "Given", "Guide", "Notch", "Note", "Piece", "Taken"),
     "pattern.promise": ("Across", "Stretch"),
     "pattern.proof": ("Proof", "prove"),
+    "pattern.sketch": ("Sketch", "sketch"),
     "pattern.solve": ("solve",),
     "pattern.truing": ("LaidLine", "Part", "lay_line", "true_line"),
     "plugin.block": ("Block", "Rule", "measurement", "optional_measurement"),
     "plugin.format": ("Document", "Echo", "Format", "Output", "Read"),
-    "plugin.hookspecs": ("hookimpl",),
-    "plugin.host": ("load",),
+    "plugin.bodies": ("BodySource",),
+    "plugin.entry": ("BlockEntry",),
+    "plugin.file": ("blocks_in",),
+    "plugin.hookspecs": ("API_VERSION", "hookimpl"),
+    "plugin.host": ("Host", "load"),
+    "plugin.later": ("later",),
+    "plugin.traits": ("Traits",),
     "plugin.option": (
         "LengthOption",
         "auto_count_option",
@@ -143,19 +159,8 @@ _HOMES = {
     ),
     "plugin.run": ("draft",),
 }
-_HOME = {name: home for home, names in _HOMES.items() for name in names}
-
-__all__ = sorted(_HOME)  # noqa: PLE0605
-
-
-def __getattr__(name: str) -> Any:
-    """Load a public name from its home, once."""
-    if name not in _HOME:
-        raise AttributeError(f"module 'blockwright' has no public name {name!r}")
-    value = getattr(import_module(f"blockwright.{_HOME[name]}"), name)
-    globals()[name] = value
-    return value
+__all__, __getattr__ = public(__name__, _HOMES)
 
 
 def __dir__() -> list[str]:
-    return sorted(_HOME)
+    return __all__

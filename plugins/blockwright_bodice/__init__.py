@@ -1,13 +1,28 @@
-"""Bodice blocks: fitted with bust and waist darts, and easy without any."""
+"""Bodice blocks: fitted with bust and waist darts, and easy without any.
+
+The classes are imported when they are drafted.
+"""
 
 from __future__ import annotations
 
-from blockwright import Block, hookimpl
-from blockwright_bodice.easy import EasyBodice
-from blockwright_bodice.fitted import FittedBodice
+from blockwright import BlockEntry, hookimpl
+
+blockwright_api = "1.0"
 
 
 @hookimpl
-def blockwright_blocks() -> list[type[Block]]:
+def blockwright_blocks() -> list[BlockEntry]:
     """The two bodices."""
-    return [FittedBodice, EasyBodice]
+    return [
+        BlockEntry(
+            "bodice.fitted",
+            "Women's front and back to the waist, with bust, waist and back shoulder darts.",
+            "blockwright_bodice.fitted:FittedBodice",
+        ),
+        BlockEntry(
+            "bodice.easy",
+            "Front and back to the waist without bust or waist darts, for men, knits and "
+            "loose styles.",
+            "blockwright_bodice.easy:EasyBodice",
+        ),
+    ]

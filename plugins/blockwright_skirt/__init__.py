@@ -1,17 +1,37 @@
-"""Skirt blocks: straight with darts, flared, circle and gored."""
+"""Skirt blocks: straight with darts, flared, circle and gored.
+
+The classes are imported when they are drafted.
+"""
 
 from __future__ import annotations
 
-from blockwright import Block, hookimpl
-from blockwright_skirt.circle import CircleSkirt
-from blockwright_skirt.flared import FlaredSkirt
-from blockwright_skirt.gored import GoredSkirt
-from blockwright_skirt.straight import StraightSkirt
+from blockwright import BlockEntry, hookimpl
 
-__all__ = ["CircleSkirt", "FlaredSkirt", "GoredSkirt", "StraightSkirt"]
+blockwright_api = "1.0"
 
 
 @hookimpl
-def blockwright_blocks() -> list[type[Block]]:
+def blockwright_blocks() -> list[BlockEntry]:
     """The four skirts."""
-    return [StraightSkirt, FlaredSkirt, CircleSkirt, GoredSkirt]
+    return [
+        BlockEntry(
+            "skirt.straight",
+            "Straight skirt: one or two darts a quarter, side seams straight down from the hip.",
+            "blockwright_skirt.straight:StraightSkirt",
+        ),
+        BlockEntry(
+            "skirt.flared",
+            "Flared skirt: waist darts closed into the hem, side seams flared to go with it.",
+            "blockwright_skirt.flared:FlaredSkirt",
+        ),
+        BlockEntry(
+            "skirt.circle",
+            "Circle skirt: any part of a circle up to two, cut in equal panels.",
+            "blockwright_skirt.circle:CircleSkirt",
+        ),
+        BlockEntry(
+            "skirt.gored",
+            "Gored skirt: four to twelve equal panels, shaped by their seams, flared to the hem.",
+            "blockwright_skirt.gored:GoredSkirt",
+        ),
+    ]

@@ -11,7 +11,7 @@ from cadquery_sleeve import draft as scripted
 from sleeve_samples import sheet
 
 from blockwright import draft, prove
-from blockwright_sleeve import FittedSleeve
+from blockwright_sleeve.fitted import FittedSleeve
 
 MOST_MS = 8.0
 # Three times on an idle machine is the aim, and what the printed medians show there; the limit

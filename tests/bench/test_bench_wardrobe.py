@@ -9,7 +9,7 @@ from multiprocessing import get_context
 import pytest
 
 from blockwright import BodySheet, InputError, Unit, draft, load, load_sheet, prove
-from survey import measured, rows
+from blockwright.testing.survey import measured, rows
 
 WARDROBE = ("bodice.fitted", "sleeve.fitted", "skirt.straight", "trousers.straight")
 SETS = {

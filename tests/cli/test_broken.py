@@ -10,7 +10,7 @@ from cli_samples import Workroom
 BENT = '''
 from dataclasses import replace
 from blockwright import Curve, hookimpl
-from blockwright_sleeve import FittedSleeve
+from blockwright_sleeve.fitted import FittedSleeve
 
 
 class Bent(FittedSleeve):
@@ -105,7 +105,7 @@ CRASHES = {
         "d.girth('x', body=1.0, ease=0.0, runs=[__import__('blockwright').Edge("
         "'no edge', __import__('blockwright').line(__import__('blockwright').Point(0.0, 0.0), "
         "__import__('blockwright').Point(1.0, 0.0)))])",
-        "test.half has no edge 'no edge'",
+        "girth 'x': test.half has no edge 'no edge'",
     ),
     "two marks": (
         "P = __import__('blockwright').Point; d.mark('a', P(0, 0), ''); d.mark('a', P(1, 0), '')",

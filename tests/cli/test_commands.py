@@ -135,7 +135,9 @@ def test_blocks(workroom: Workroom) -> None:
 
 @pytest.mark.parametrize("unit", ["cm", "mm", "in"])
 def test_a_blocks_page_tells_every_measurement_and_option(workroom: Workroom, unit: str) -> None:
-    for key, block in load().blocks.items():
+    host = load()
+    for key in host.blocks:
+        block = host.block(key)
         result = workroom.run("blocks", key, "--unit", unit)
         assert (result.code, result.err) == (0, "")
         for field in block.measurements():
@@ -154,8 +156,12 @@ def test_measurements(workroom: Workroom) -> None:
 def test_plugins(workroom: Workroom) -> None:
     result = workroom.run("plugins")
     assert (result.code, result.err) == (0, "")
-    assert "sleeve  blockwright 0.1.0  sleeve.fitted, sleeve.straight" in result.out
-    assert "svg  blockwright 0.1.0  format svg" in result.out
+    assert (
+        "\nsleeve  blockwright 0.1.0  API 1.0\n"
+        "    blockwright_blocks: sleeve.fitted, sleeve.straight\n" in result.out
+    )
+    assert "\n    blockwright_formats: svg, pdf, " in result.out
+    assert "\n    blockwright_bodies: survey\n" in result.out
 
 
 def test_help_names_every_command_and_no_command_is_wrong_input(workroom: Workroom) -> None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from blockwright import BodySheet, Curve, Document, Pattern, Unit, draft, prove
-from blockwright_sleeve import FittedSleeve, StraightSleeve
+from blockwright_sleeve.fitted import FittedSleeve
+from blockwright_sleeve.straight import StraightSleeve
 
 BLOCKS = {"sleeve.fitted": FittedSleeve, "sleeve.straight": StraightSleeve}
 

@@ -16,7 +16,7 @@ from drawing_samples import EVERY, SETS, by_ezdxf, by_gdal, outlines, ring, writ
 from ezdxf.layouts import BlockLayout
 from format_samples import bent, document
 
-from blockwright import Affine, Point, Unit, line, nearest
+from blockwright import Affine, Point, Unit, line, load, nearest
 from blockwright.formats import exchange
 from blockwright.pattern.finish import Finish, finish_all
 
@@ -167,7 +167,7 @@ def test_the_texts() -> None:
 def test_what_is_not_proved_says_so_and_what_is_from_memory_too() -> None:
     assert exchange.write(bent(document())).count(b"UNPROVED") == 2
     assert b"UNPROVED" not in exchange.write(document())
-    (form,) = exchange.blockwright_formats()
+    form = load().format("d6673")
     assert "after ASTM D6673" in form.says
     assert "from memory" in form.says
     for word in ("certified", "conform", "complian"):

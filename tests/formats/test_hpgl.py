@@ -15,7 +15,7 @@ from format_samples import bent, document
 from hpgl_machine import Drawn, Place
 from workroom_documents import EVERY, SET, renamed, workroom
 
-from blockwright import Document, InputError, signed_area
+from blockwright import Document, InputError, load, signed_area
 from blockwright.curves.affine import Affine
 from blockwright.formats import hpgl, layout
 from blockwright.plugin.format import Output
@@ -250,8 +250,8 @@ def test_a_cut_line_closes_whatever_the_pieces_do(first: int) -> None:
 
 
 def test_says_what_a_person_at_the_plotter_must_know() -> None:
-    (form,) = hpgl.blockwright_formats()
-    assert (form.name, form.suffix, form.write) == ("hpgl", ".plt", hpgl.write)
+    form = load().format("hpgl")
+    assert (form.name, form.suffix) == ("hpgl", ".plt")
     for word in ("0.025 mm", "pen 1 cuts", "pen 2", "pen 3", "no texts", "819 mm"):
         assert word in form.says
     assert "\n" not in form.says

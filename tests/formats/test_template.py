@@ -19,7 +19,7 @@ import shapely
 from format_samples import bent, document
 from workroom_documents import EVERY, SET, renamed, workroom
 
-from blockwright import Document, InputError, signed_area
+from blockwright import Document, InputError, load, signed_area
 from blockwright.curves.affine import Affine
 from blockwright.formats import hpgl, layout, template
 from blockwright.plugin.format import Output
@@ -307,7 +307,7 @@ def test_without_cadquery_it_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_formats() -> None:
-    forms = template.blockwright_formats()
+    forms = [load().format(name) for name in ("step", "stl")]
     assert [(f.name, f.suffix) for f in forms] == [("step", ".step"), ("stl", ".stl")]
     assert all("mm" in f.says and "\n" not in f.says for f in forms)
 

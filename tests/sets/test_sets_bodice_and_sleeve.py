@@ -8,11 +8,13 @@ import pytest
 from bending import handle_moved, notch_moved, stretched
 
 from blockwright import BodySheet, InputError, InputErrors, Unit, draft, prove
-from blockwright_bodice import EasyBodice, FittedBodice
-from blockwright_skirt import StraightSkirt
-from blockwright_sleeve import FittedSleeve, StraightSleeve
-from blockwright_trousers import StraightTrousers
-from survey import body, rows
+from blockwright.testing.survey import body, rows
+from blockwright_bodice.easy import EasyBodice
+from blockwright_bodice.fitted import FittedBodice
+from blockwright_skirt.straight import StraightSkirt
+from blockwright_sleeve.fitted import FittedSleeve
+from blockwright_sleeve.straight import StraightSleeve
+from blockwright_trousers.straight import StraightTrousers
 
 BODY = body(next(row for row in rows() if row["sex"] == "female")) | {"armscye_girth": 400.0}
 SET = (FittedBodice, FittedSleeve)

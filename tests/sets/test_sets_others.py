@@ -23,7 +23,7 @@ from blockwright import (
     measurement,
     prove,
 )
-from blockwright_sleeve import FittedSleeve
+from blockwright_sleeve.fitted import FittedSleeve
 
 BODY = {
     "waist_girth": 700.0,

@@ -6,16 +6,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from blockwright.cli.draft import (
-    PAPERS,
-    answerable,
-    finished,
-    format_names,
-    output,
-    tell,
-    write_document,
-)
-from blockwright.cli.show import loaded
+from blockwright.cli.answer import answerable
+from blockwright.cli.choices import Choices, file_choices, output
+from blockwright.cli.host import loaded
+from blockwright.cli.writing import BROKEN, finished, tell, write_document, writers_of
 from blockwright.errors import InputError
 
 if TYPE_CHECKING:
@@ -23,14 +17,10 @@ if TYPE_CHECKING:
     from blockwright.plugin.host import Host
 
 LARGEST = 100_000_000
-BROKEN = 1
 
 
 @click.command()
 @click.argument("file")
-@click.option(
-    "--format", "formats", required=True, metavar="NAMES", help="Formats to write, with commas."
-)
 @click.option(
     "--from",
     "reader",
@@ -38,33 +28,8 @@ BROKEN = 1
     metavar="NAME",
     help="Format of FILE.  [default: by the file's ending]",
 )
-@click.option("--out", default=".", metavar="DIR", show_default=True, help="Folder to write to.")
-@click.option(
-    "--finish",
-    "finish_sheet",
-    default=None,
-    metavar="FILE",
-    help="Add allowances as this finish sheet says, or 'usual'.",
-)
-@click.option(
-    "--paper", type=click.Choice(PAPERS), default="a4", show_default=True, help="Size of tiles."
-)
-@click.option("--overlap", default="15mm", show_default=True, help="Of neighbouring tiles.")
-@click.option("--thickness", default="3mm", show_default=True, help="Of hard templates.")
-@click.option(
-    "--flat", default="0.05mm", show_default=True, help="Straight lines this near to a curve."
-)
-def convert(
-    file: str,
-    formats: str,
-    reader: str | None,
-    out: str,
-    finish_sheet: str | None,
-    paper: str,
-    overlap: str,
-    thickness: str,
-    flat: str,
-) -> int:
+@file_choices(None)
+def convert(file: str, reader: str | None, **files: str) -> int:
     """Read the pieces in FILE and write them in other formats.
 
     What is not understood is listed. Outlines and darts are proved anew; seams are not, for a file
@@ -73,19 +38,17 @@ def convert(
     from dataclasses import replace
     from pathlib import Path
 
+    choices = Choices(**files)
     host = loaded()
-    writers = [host.format(name) for name in format_names(formats)]
+    writers = writers_of(host, choices)
     form = _reader(host, file, reader)
-    with answerable(f"format {form.name!r} of {host.owner(form)}"):
+    with answerable(f"format {form.name!r} of {host.owner('formats', form.name)}"):
         read = _read(form, file)
     for line in read.not_understood:
         click.echo(f"blockwright: {file}: not understood: {line}", err=True)
-    document = replace(
-        _document(Path(file).stem, read), output=output(paper, overlap, thickness, flat)
-    )
-    if finish_sheet is not None:
-        document = finished(document, finish_sheet, {})
-    written = write_document(host, document, writers, out, Path(file).stem)
+    document = replace(_document(Path(file).stem, read), output=output(choices))
+    document = finished(document, choices.finish, {})
+    written = write_document(host, document, writers, choices.out, Path(file).stem)
     tell(document, written, as_json=False)
     return 0 if document.proof.held else BROKEN
 

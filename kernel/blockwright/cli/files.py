@@ -44,7 +44,8 @@ def write_all(
             place = folder / name
             if place.is_dir():
                 raise InputError(f"{place} is a folder; move it or choose another --out")
-            beside = folder / f".{name}.{os.getpid()}"
+            made += _make(place.parent)
+            beside = place.with_name(f".{place.name}.{os.getpid()}")
             with beside.open("xb") as file:
                 waiting.append((beside, place))
                 file.write(data)
@@ -55,7 +56,7 @@ def write_all(
     except BaseException as error:
         for beside, _ in waiting:
             beside.unlink(missing_ok=True)
-        for new in made:
+        for new in sorted(made, reverse=True):  # what is inside before what it is in
             new.rmdir()
         if isinstance(error, BlockwrightError) or not isinstance(error, OSError | ValueError):
             raise

@@ -8,9 +8,11 @@ import sys
 
 import click
 
+from blockwright.cli.authors import check, try_file
 from blockwright.cli.convert import convert
 from blockwright.cli.draft import draft
-from blockwright.cli.show import PLUGIN_FAILED, blocks, formats, measurements, plugins
+from blockwright.cli.new import new
+from blockwright.cli.show import PLUGIN_FAILED, blocks, bodies, formats, measurements, plugins
 from blockwright.errors import BlockwrightError, PatternError, PluginError
 
 WRONG_INPUT = 2
@@ -19,11 +21,29 @@ STOPPED = 130
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(package_name="blockwright", message="%(package)s %(version)s")
-def app() -> None:
+@click.option(
+    "--only",
+    envvar="BLOCKWRIGHT_PLUGINS",
+    metavar="NAMES",
+    help="Load only these plugins or distributions, with commas between.  "
+    "[default: BLOCKWRIGHT_PLUGINS, else all]",
+)
+def app(only: str | None) -> None:  # commands ask for it when they load plugins
     """Body measurements in, a sewing-pattern block out whose every seam is solved and proved."""
 
 
-for command in (blocks, measurements, formats, draft, convert, plugins):
+for command in (
+    blocks,
+    measurements,
+    bodies,
+    formats,
+    draft,
+    convert,
+    plugins,
+    new,
+    try_file,
+    check,
+):
     app.add_command(command)
 
 

@@ -1,28 +1,20 @@
-"""What there is: blocks, measurements, plugins."""
+"""What there is: blocks, measurements, formats, bodies, plugins."""
 
 from __future__ import annotations
 
-import inspect
 from typing import TYPE_CHECKING
 
 import click
+
+from blockwright.cli.answer import answerable
+from blockwright.cli.host import blocks_of, loaded, only
+from blockwright.errors import InputError
 
 PLUGIN_FAILED = 3
 
 if TYPE_CHECKING:
     from blockwright.body.lengths import Unit
     from blockwright.plugin.block import Block
-    from blockwright.plugin.host import Host
-
-
-def loaded() -> Host:
-    """The host, its faults told on stderr."""
-    from blockwright.plugin.host import load
-
-    host = load()
-    for fault in host.faults:
-        click.echo(f"blockwright: {fault}", err=True)
-    return host
 
 
 UNIT = click.option(
@@ -39,16 +31,17 @@ def blocks(key: str | None, unit: str) -> None:
 
     host = loaded()
     if key is None:
-        _columns([(name, _first_line(block)) for name, block in sorted(host.blocks.items())])
+        _columns([(name, host.says(name)) for name in sorted(host.blocks)])
     else:
-        _page(host.block(key), Unit(unit))
+        (block,) = blocks_of(host, [key])
+        _page(block, Unit(unit))
 
 
 def _page(block: type[Block], unit: Unit) -> None:
     from blockwright.body.measurements import lookup
-    from blockwright.plugin.block import OptionalField
+    from blockwright.plugin.block import OptionalField, first_line
 
-    click.echo(f"{block.key}: {block.title}\n{_first_line(block)}\n\nMeasurements")
+    click.echo(f"{block.key}: {block.title}\n{first_line(block)}\n\nMeasurements")
     rows = []
     for field in block.measurements():
         how = lookup(field.name).how
@@ -99,21 +92,45 @@ def formats() -> None:
 
 
 @click.command()
-def plugins() -> int:
-    """List the plugins and what is wrong; exit 3 if anything is."""
-    from blockwright.plugin.host import load
+@click.argument("source", required=False)
+def bodies(source: str | None) -> None:
+    """List the sources of bodies, or the bodies of one.
 
-    host = load()
+    They are drafted for with --body SOURCE:BODY.
+    """
+    host = loaded()
+    if source is None:
+        _columns([(name, each.says) for name, each in sorted(host.bodies.items())])
+        return
+    if source not in host.bodies:
+        known = ", ".join(sorted(host.bodies)) or "none"
+        raise InputError(f"no source of bodies {source!r}; there are {known}")
+    with answerable(f"source of bodies {source!r} of {host.owner('bodies', source)}"):
+        names = list(host.bodies[source].names())
+    for name in names:
+        click.echo(f"{source}:{name}")
+
+
+@click.command()
+def plugins() -> int:
+    """List the plugins, what each offers and its faults.
+
+    Exit 3 if there is a fault.
+    """
+    from blockwright.plugin.hookspecs import API_VERSION
+    from blockwright.plugin.host import OFFERS, load
+
+    host = load(only=only()).checked()
+    click.echo(f"plugin API {API_VERSION}")
     for plugin in host.plugins:
-        offers = ", ".join([*plugin.blocks, *(f"format {name}" for name in plugin.formats)])
-        click.echo(f"{plugin.name}  {plugin.distribution} {plugin.version}  {offers or 'nothing'}")
+        api = f"API {plugin.api}" if plugin.api else "API not stated"
+        click.echo(f"{plugin.name}  {plugin.distribution} {plugin.version}  {api}")
+        for hook, kind, _ in OFFERS:
+            if hook in plugin.hooks:
+                click.echo(f"    {hook}: {', '.join(getattr(plugin, kind)) or 'nothing'}")
         for fault in plugin.faults:
             click.echo(f"    fault: {fault}")
     return PLUGIN_FAILED if host.faults else 0
-
-
-def _first_line(block: type[Block]) -> str:
-    return (inspect.getdoc(block) or block.title).splitlines()[0]
 
 
 def _columns(rows: list[tuple[str, str]]) -> None:

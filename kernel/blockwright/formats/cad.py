@@ -39,11 +39,21 @@ DEEPEST = 24
 def to_cadquery(thing: Curve | Piece | FinishedPiece) -> Any:
     """A curve as a wire of cadquery, a piece as a flat face, exactly: Béziers stay Béziers.
 
-    A piece is its outline as sewn, a finished one its cut line, without notches and drill holes.
-    What is straight to a millionth of a millimetre becomes a line.
+    In mm, in the XY plane, y up; a face looks up.  A piece is its outline as sewn, a finished one
+    its cut line, without notches and drill holes.  What is straight to a millionth of a
+    millimetre becomes a line.
 
     Raises GeometryError when the outline of a piece does not close, and InputError when
     cadquery is not there.
+
+    Example:
+        >>> from blockwright import Edge, Piece, Point, polyline, to_cadquery
+        >>> hem = Edge("hem", polyline([Point(0, 0), Point(200, 0)]), "hem")
+        >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+        >>> wedge = Piece("wedge", (hem, rest), (Point(180, 20), Point(180, 250)), Point(150, 80))
+        >>> face = to_cadquery(wedge)
+        >>> round(face.Area(), 1), len(face.Edges())
+        (30000.0, 3)
     """
     if isinstance(thing, Curve):
         return wire([thing])
@@ -62,6 +72,15 @@ def from_cadquery(shape: Any) -> Curve | list[Curve]:
 
     Raises GeometryError for what is off the XY plane (by more than 1e-6 mm), for a wire that
     branches, and for any other kind of shape; InputError when cadquery is not there.
+
+    Example:
+        >>> import cadquery
+        >>> from blockwright import from_cadquery
+        >>> round(from_cadquery(cadquery.Edge.makeCircle(10.0)).length, 2)
+        62.83
+        >>> outline, *holes = from_cadquery(cadquery.Face.makePlane(40.0, 20.0))
+        >>> round(outline.length, 1), holes
+        (120.0, [])
     """
     cadquery = library()
     if isinstance(shape, cadquery.Edge):

@@ -12,8 +12,7 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.formats import layout, palette
 from blockwright.formats.words import Words
-from blockwright.plugin.format import Document, Echo, Format, Read
-from blockwright.plugin.hookspecs import hookimpl
+from blockwright.plugin.format import Document
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -29,33 +28,6 @@ CODE_PAGE = "cp1252"
 REPLACEMENT = 0xFFFD
 # DXF gives the height of capitals, which is this share of a text's size.
 CAPITALS = 0.7
-
-
-@hookimpl
-def blockwright_formats() -> list[Format]:
-    """DXF R2000."""
-    return [
-        Format(
-            "dxf",
-            ".dxf",
-            "DXF R2000 for cutters and CAD, mm, splines, a layer a role",
-            write,
-            _echo,
-            _read,
-        )
-    ]
-
-
-def _echo(data: bytes) -> Echo:
-    from blockwright.formats.dxf_back import echo
-
-    return echo(data)
-
-
-def _read(data: bytes, where: str) -> Read:
-    from blockwright.formats.dxf_back import read
-
-    return read(data, where)
 
 
 def layer(role: str) -> str:

@@ -19,8 +19,7 @@ from blockwright.curves.curve import Curve, directions
 from blockwright.curves.point import Point, distance
 from blockwright.formats import layout, palette
 from blockwright.formats.words import Words
-from blockwright.plugin.format import Document, Echo, Format, Read
-from blockwright.plugin.hookspecs import hookimpl
+from blockwright.plugin.format import Document
 
 # DXF gives the height of capitals, which is this share of a text's size.
 CAPITALS = 0.7
@@ -52,25 +51,6 @@ _SIGNS = str.maketrans(
 
 Tag = tuple[int, str | int | float]
 """A pair of lines: the group code, and the value."""
-
-
-@hookimpl
-def blockwright_formats() -> list[Format]:
-    """DXF R12."""
-    says = "DXF R12 for old cutters, mm, curves as fine straight lines, a layer a role"
-    return [Format("dxf-r12", ".r12.dxf", says, write, _echo, _read, exact=False)]
-
-
-def _echo(data: bytes) -> Echo:
-    from blockwright.formats.dxf_back import echo
-
-    return echo(data)
-
-
-def _read(data: bytes, where: str) -> Read:
-    from blockwright.formats.dxf_back import read
-
-    return read(data, where)
 
 
 def write(document: Document) -> bytes:

@@ -42,8 +42,7 @@ from blockwright.formats.exchange_layers import (
 )
 from blockwright.formats.words import Words
 from blockwright.pattern.piece import Edge, Piece
-from blockwright.plugin.format import Document, Echo, Format, Read
-from blockwright.plugin.hookspecs import hookimpl
+from blockwright.plugin.format import Document
 
 if TYPE_CHECKING:
     from blockwright.pattern.finish import CutNotch, FinishedPiece
@@ -53,25 +52,6 @@ ALONG = 0.01
 # Texts about a piece stand below it in lines of this height and so far apart, mm.
 HEIGHT, LEADING = 3.0, 5.0
 DRILL_HEIGHT = 1.5
-
-
-@hookimpl
-def blockwright_formats() -> list[Format]:
-    """Pattern exchange."""
-    says = "pattern exchange DXF written after ASTM D6673 (from memory), a block a piece, mm or in"
-    return [Format("d6673", ".d6673.dxf", says, write, _echo, _read, exact=False)]
-
-
-def _echo(data: bytes) -> Echo:
-    from blockwright.formats.dxf_back import echo
-
-    return echo(data)
-
-
-def _read(data: bytes, where: str) -> Read:
-    from blockwright.formats.dxf_back import read
-
-    return read(data, where)
 
 
 def write(document: Document) -> bytes:

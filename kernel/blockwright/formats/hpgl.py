@@ -22,8 +22,7 @@ from blockwright.curves.point import Point, distance
 from blockwright.errors import InputError
 from blockwright.formats import layout
 from blockwright.formats.hpgl_read import CUT, DRAW, NOTCH, UNIT
-from blockwright.plugin.format import Document, Echo, Format
-from blockwright.plugin.hookspecs import hookimpl
+from blockwright.plugin.format import Document
 
 FARTHEST = 2**23
 # Rounding to whole units moves a corner by so much at most, mm: half the diagonal of a unit.
@@ -39,22 +38,6 @@ POINTS = 32
 
 Units = tuple[int, int]
 """A place in whole units."""
-
-
-@hookimpl
-def blockwright_formats() -> list[Format]:
-    """HP-GL."""
-    says = (
-        "HP-GL for pen and knife plotters, 1 unit = 0.025 mm; pen 1 cuts, last of all, pen 2 "
-        "notches, pen 3 draws; no texts; old machines stop at 819 mm"
-    )
-    return [Format("hpgl", ".plt", says, write, _echo, exact=False)]
-
-
-def _echo(data: bytes) -> Echo:
-    from blockwright.formats.hpgl_read import echo
-
-    return echo(data)
 
 
 def write(document: Document) -> bytes:

@@ -5,8 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
-from blockwright.plugin.format import Document, Echo, Format, Read
-from blockwright.plugin.hookspecs import hookimpl
+from blockwright.plugin.format import Document
 
 if TYPE_CHECKING:
     from blockwright.pattern.finish import FinishedPiece
@@ -14,25 +13,6 @@ if TYPE_CHECKING:
 
 VERSION = 1
 """Rises when a reader of this file would have to change."""
-
-
-@hookimpl
-def blockwright_formats() -> list[Format]:
-    """JSON."""
-    says = "the whole draft and its proof for programs, mm, y up"
-    return [Format("json", ".json", says, write, _echo, _read)]
-
-
-def _echo(data: bytes) -> Echo:
-    from blockwright.formats.json_read import echo
-
-    return echo(data)
-
-
-def _read(data: bytes, where: str) -> Read:
-    from blockwright.formats.json_read import read
-
-    return read(data, where)
 
 
 def write(document: Document) -> bytes:

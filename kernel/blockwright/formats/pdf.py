@@ -17,8 +17,7 @@ from blockwright.formats import layout, palette
 from blockwright.formats.palette import Stroke
 from blockwright.formats.tiles import UNPRINTED, Box, Grid, Tile, Tiling, ink, tiled
 from blockwright.formats.words import LINE_SIZE, NOTE_SIZE, Line, Words
-from blockwright.plugin.format import Document, Echo, Format
-from blockwright.plugin.hookspecs import hookimpl
+from blockwright.plugin.format import Document
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -43,27 +42,6 @@ SQUARE = Stroke(0.3, (), palette.INK)
 SMALL_OUTLINE = Stroke(0.3, (), palette.INK)
 APART, LEAST_MAP = 6.0, 60.0
 HEAD_SIZE, STEP_SIZE, SIZES_SIZE, PIECE_SIZE = 7.0, 3.6, 3.2, 2.5
-
-
-@hookimpl
-def blockwright_formats() -> list[Format]:
-    """PDF as one page and as tiles."""
-    return [
-        Format("pdf", ".pdf", "true-size PDF for roll plotters, mm, one page", write, _echo),
-        Format(
-            "tiles",
-            ".tiles.pdf",
-            "true-size PDF for printers at home, mm, tiles to tape and a map of them",
-            write_tiles,
-            _echo,
-        ),
-    ]
-
-
-def _echo(data: bytes) -> Echo:
-    from blockwright.formats.pdf_read import echo
-
-    return echo(data)
 
 
 def write(document: Document) -> bytes:

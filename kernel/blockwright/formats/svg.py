@@ -11,32 +11,11 @@ from blockwright.curves.point import Point, distance
 from blockwright.formats import layout, palette
 from blockwright.formats.palette import Stroke
 from blockwright.formats.words import Words
-from blockwright.plugin.format import Document, Echo, Format
-from blockwright.plugin.hookspecs import hookimpl
+from blockwright.plugin.format import Document
 
 # Edges whose ends are this far apart (mm) do not meet; the gap is drawn, not closed.
 GAP = 1e-3
 _ESCAPES = {"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;"}
-
-
-@hookimpl
-def blockwright_formats() -> list[Format]:
-    """SVG."""
-    return [
-        Format(
-            "svg",
-            ".svg",
-            "true-size drawing for screens and printers, mm, 1 unit = 1 mm",
-            write,
-            _echo,
-        )
-    ]
-
-
-def _echo(data: bytes) -> Echo:
-    from blockwright.formats.svg_read import echo
-
-    return echo(data)
 
 
 def write(document: Document) -> bytes:

@@ -19,8 +19,7 @@ from blockwright.curves.make import polyline
 from blockwright.curves.point import Point
 from blockwright.errors import GeometryError, InputError
 from blockwright.formats import cad, layout
-from blockwright.plugin.format import Document, Echo, Format
-from blockwright.plugin.hookspecs import hookimpl
+from blockwright.plugin.format import Document
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -40,40 +39,6 @@ STAMP = "1970-01-01T00:00:00"
 # Names of plates in STEP are cut at so many letters.
 LONGEST = 60
 STL_HEAD = 80
-
-
-@hookimpl
-def blockwright_formats() -> list[Format]:
-    """STEP and STL."""
-    return [
-        Format(
-            "step",
-            ".step",
-            "STEP AP214, hard templates as solid plates, mm, true curves",
-            step,
-            _echo_step,
-        ),
-        Format(
-            "stl",
-            ".stl",
-            "binary STL, hard templates as solid plates, 1 unit = 1 mm",
-            stl,
-            _echo_stl,
-            exact=False,
-        ),
-    ]
-
-
-def _echo_step(data: bytes) -> Echo:
-    from blockwright.formats.template_read import echo_step
-
-    return echo_step(data)
-
-
-def _echo_stl(data: bytes) -> Echo:
-    from blockwright.formats.template_read import echo_stl
-
-    return echo_stl(data)
 
 
 def step(document: Document) -> bytes:

@@ -2,22 +2,35 @@
 
 from __future__ import annotations
 
+import inspect
+import re
+from abc import ABC, abstractmethod
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, overload
 
 from blockwright.body.measurements import lookup
 from blockwright.plugin.option import Option
+from blockwright.plugin.traits import Traits
 
 if TYPE_CHECKING:
     from blockwright.pattern.draft import Draft
+
+KEY = re.compile(r"[a-z][a-z0-9-]*(\.[a-z][a-z0-9-]*)*")
 
 
 @dataclass(frozen=True, slots=True)
 class Rule:
     """How a measurement is estimated from others when the sheet does not give it.
 
-    `find` takes the values of `needs` in order, mm, and gives mm; `says` puts it in words.
+    `find` takes the values of `needs` in order, mm, and gives mm; `says` puts it in words, for
+    the proof and the label, with its source.
+
+    Example:
+        >>> from blockwright import Rule
+        >>> rule = Rule(("hip_girth",), lambda hip: hip / 4 + 20, "a quarter of the hip and 2 cm")
+        >>> rule.find(960.0)
+        260.0
     """
 
     needs: tuple[str, ...]
@@ -69,7 +82,16 @@ class OptionalField(Field):
 
 
 def optional_measurement(name: str) -> OptionalField:
-    """Declare a measurement that the block can do without, to check against; see `measurement`."""
+    """Declare a measurement that the block can do without, to check against; see `measurement`.
+
+    Read on the block it is millimetres, or None where the sheet does not give it.  InputError for
+    a name that does not exist.
+
+    Example:
+        >>> from blockwright import optional_measurement
+        >>> optional_measurement("hand_girth").name
+        'hand_girth'
+    """
     return OptionalField(name)
 
 
@@ -78,18 +100,45 @@ def measurement(
 ) -> MeasurementField:
     """Declare a measurement by its ISO 8559-1 name; InputError for one that does not exist.
 
-    `estimate` is the rule for a sheet without it, or several in order: the first of which the
-    sheet gives all that it needs is used.  `taken` names a run that another block offers: drafted
-    together, the length is the one walked there, whatever the sheet says.
+    Read on the block it is millimetres.  `estimate` is the rule for a sheet without it, or several
+    in order: the first of which the sheet gives all that it needs is used.  `taken` names a run
+    that another block offers: drafted together, the length is the one walked there, whatever the
+    sheet says.
+
+    Example:
+        >>> from blockwright import InputError, measurement
+        >>> measurement("waist_girth").name
+        'waist_girth'
+        >>> try:
+        ...     measurement("wast_girth")
+        ... except InputError as error:
+        ...     print(error)
+        wast_girth: no such measurement; did you mean waist_girth?
     """
     rules = (estimate,) if isinstance(estimate, Rule) else estimate
     return MeasurementField(name, rules, taken)
 
 
-class Block:
+class Block(ABC):
     """A block: subclass it, declare `key`, `title`, measurements and options, write `draft`.
 
-    The class's docstring is its description.  An instance holds the values of one draft.
+    The class's docstring is its description.  An instance holds the values of one draft, in
+    millimetres.
+
+    Example:
+        >>> from blockwright import Block, Point, length_option, measurement, polyline
+        >>> class Band(Block):
+        ...     '''Straight waistband, on the fold of its length.'''
+        ...
+        ...     key = "waistband.straight"
+        ...     title = "Waistband"
+        ...     waist = measurement("waist_girth")
+        ...     depth = length_option("3 cm", low="1 cm", high="8 cm", says="finished depth")
+        ...
+        ...     def draft(self, d):
+        ...         ...  # see DEVELOPERS.md
+        >>> [field.name for field in Band.measurements()], [o.name for o in Band.options()]
+        (['waist_girth'], ['depth'])
     """
 
     key: ClassVar[str]
@@ -100,13 +149,15 @@ class Block:
     """Runs of edges it offers, by `Draft.offer`, to blocks that are sewn to it."""
     allowances: ClassVar[Mapping[str, str]] = {}
     """Its own allowances by role where they are not the usual ones, with their unit: "4 cm"."""
+    traits: ClassVar[Traits] = Traits()
+    """What the conformance kit may expect of it."""
 
     def __init__(self, values: Mapping[str, Any]) -> None:
         self.values = values
 
+    @abstractmethod
     def draft(self, d: Draft) -> None:
         """Draw the pieces and declare the promises on the drafting table `d`."""
-        raise NotImplementedError(f"{type(self).__name__} has no draft method")
 
     @classmethod
     def measurements(cls) -> tuple[Field, ...]:
@@ -129,3 +180,36 @@ class Block:
         for base in reversed(cls.__mro__):
             fields.update(vars(base))
         return list(fields.values())
+
+
+def first_line(block: type[Block]) -> str:
+    """The first line of a block's docstring; its title when it has none."""
+    return (inspect.getdoc(block) or block.title).splitlines()[0]
+
+
+def block_fault(item: object) -> str:
+    """What is wrong with a class as a block, and what to do; nothing if nothing is."""
+    if not (isinstance(item, type) and issubclass(item, Block)):
+        return f"{what_is(item)} is not a Block class; return a list of Block subclasses"
+    for name in ("key", "title"):
+        value = getattr(item, name, None)
+        if not isinstance(value, str) or not value:
+            return f"{item.__name__} has no {name}; write {name} = '...' in the class"
+    if not KEY.fullmatch(item.key):
+        return (
+            f"{item.__name__}.key {item.key!r} is not lower-case words joined by points; "
+            "write one such as 'skirt.half-moon'"
+        )
+    if item.draft is Block.draft:
+        return f"{item.__name__} has no draft method; write one"
+    if inspect.isabstract(item):
+        missing = ", ".join(sorted(item.__abstractmethods__))
+        return f"{item.__name__} has no {missing}, which its base class asks for; write it"
+    return ""
+
+
+def what_is(item: object) -> str:
+    """What a thing is, for a message that says what it should have been."""
+    if isinstance(item, type):
+        return f"the class {item.__name__}"
+    return "None" if item is None else f"a value of type {type(item).__name__}"

@@ -1,4 +1,9 @@
-"""Every hook a plugin can answer, in one place."""
+"""Every hook a plugin can answer, in one place, and the version of the plugin API.
+
+A plugin is a module, or an instance, that an entry point of the group `blockwright` names.  Hooks
+take no arguments and are asked once, when the host loads; what one of them raises, or a thing in
+its answer that is no good, is told under the plugin's name, and everything else works on.
+"""
 
 from __future__ import annotations
 
@@ -9,20 +14,83 @@ import pluggy
 
 if TYPE_CHECKING:
     from blockwright.plugin.block import Block
+    from blockwright.plugin.bodies import BodySource
+    from blockwright.plugin.entry import BlockEntry
     from blockwright.plugin.format import Format
 
 PROJECT = "blockwright"
 """Name of the hook project and of the entry-point group."""
 
+API_VERSION = "1.0"
+"""Version of the plugin API: the public names and these hooks.
+
+The first number rises when something a plugin uses is taken away or means another thing, the
+second when something is added.  A plugin says what it was written for with a line
+`blockwright_api = "1.0"`; one that asks for more than this host has is refused, saying so.
+
+Example:
+    >>> from blockwright import API_VERSION
+    >>> API_VERSION
+    '1.0'
+"""
+
 hookspec = pluggy.HookspecMarker(PROJECT)
 hookimpl = pluggy.HookimplMarker(PROJECT)
+"""Put above a function of a plugin that answers a hook.
+
+Example:
+    >>> from blockwright import hookimpl
+    >>> @hookimpl
+    ... def blockwright_blocks():
+    ...     return []
+"""
 
 
 @hookspec
-def blockwright_blocks() -> Iterable[type[Block]]:  # type: ignore[empty-body]
-    """Block classes this plugin offers."""
+def blockwright_blocks() -> Iterable[type[Block] | BlockEntry]:  # type: ignore[empty-body]
+    """Blocks this plugin offers: Block subclasses, or BlockEntry values that say where they are.
+
+    A key that another plugin has is refused, naming both.
+
+    Example:
+        >>> from blockwright import BlockEntry, hookimpl
+        >>> @hookimpl
+        ... def blockwright_blocks():
+        ...     at = "blockwright_skirt.gored:GoredSkirt"
+        ...     return [BlockEntry("skirt.gored", "Gored skirt: four to twelve panels.", at)]
+        >>> [entry.key for entry in blockwright_blocks()]
+        ['skirt.gored']
+    """
 
 
 @hookspec
 def blockwright_formats() -> Iterable[Format]:  # type: ignore[empty-body]
-    """File formats this plugin offers."""
+    """File formats this plugin offers: Format values, each by a name that no other has.
+
+    Example:
+        >>> from blockwright import Format, hookimpl
+        >>> def write(document):
+        ...     return "".join(f"{piece.name}\\n" for piece in document.pattern.pieces).encode()
+        >>> @hookimpl
+        ... def blockwright_formats():
+        ...     return [Format("list", ".txt", "the pieces by name, for the cutting table", write)]
+        >>> [form.name for form in blockwright_formats()]
+        ['list']
+    """
+
+
+@hookspec
+def blockwright_bodies() -> Iterable[BodySource]:  # type: ignore[empty-body]
+    """Sources of bodies this plugin offers: size charts, surveys, client books.
+
+    Example:
+        >>> from blockwright import BodySheet, BodySource, hookimpl
+        >>> def size(name):
+        ...     values = {"waist_girth": {"S": 66, "M": 74}[name]}
+        ...     return BodySheet.from_values(values, units="cm", name=name)
+        >>> @hookimpl
+        ... def blockwright_bodies():
+        ...     return [BodySource("shop", "the shop's two sizes", lambda: ("S", "M"), size)]
+        >>> [source.sheet("M").values["waist_girth"] for source in blockwright_bodies()]
+        [740.0]
+    """

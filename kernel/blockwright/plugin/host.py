@@ -2,51 +2,54 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
-from importlib.metadata import Distribution, EntryPoint, entry_points
-from types import FunctionType, ModuleType
-from typing import Any
-
-import pluggy
+import os
+import sys
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+from importlib.metadata import EntryPoint, entry_points
+from typing import Literal
 
 from blockwright.errors import InputError
 from blockwright.plugin import hookspecs
-from blockwright.plugin.block import Block
+from blockwright.plugin.asking import Trace, ask, plugin_manager, register
+from blockwright.plugin.block import Block, first_line
+from blockwright.plugin.bodies import BodySource
+from blockwright.plugin.entry import BlockEntry
 from blockwright.plugin.format import Format
+from blockwright.plugin.plugin import Plugin, origin
+from blockwright.plugin.quiet import printing_told
 from blockwright.spelling import did_you_mean
 
-KEY = re.compile(r"[a-z][a-z0-9-]*(\.[a-z][a-z0-9-]*)*")
-NAME = re.compile(r"[a-z][a-z0-9-]*")
-SUFFIX = re.compile(r"(\.[a-z0-9]+)+")
-HOOKS = tuple(name for name in vars(hookspecs) if name.startswith("blockwright_"))
-MEND = "mend or uninstall it"
-NAMELESS = "a distribution without a name"
+ONLY = "BLOCKWRIGHT_PLUGINS"
+"""Environment variable: names of the plugins or distributions to load, commas between."""
+TRACE = "BLOCKWRIGHT_TRACE"
+"""Environment variable: anything but nothing or 0 tells every import and hook call on stderr."""
 
 
-@dataclass
-class Plugin:
-    """One entry point: where it came from, what it offers, what went wrong."""
-
-    name: str
-    distribution: str
-    version: str
-    blocks: list[str] = field(default_factory=list)
-    formats: list[str] = field(default_factory=list)
-    faults: list[str] = field(default_factory=list)
-
-    def __str__(self) -> str:
-        return f"plugin {self.name!r} of {self.distribution} {self.version}".rstrip()
+Kind = Literal["blocks", "formats", "bodies"]
+OFFERS: tuple[tuple[str, Kind, str], ...] = (
+    ("blockwright_blocks", "blocks", "block"),
+    ("blockwright_formats", "formats", "format"),
+    ("blockwright_bodies", "bodies", "source of bodies"),
+)
+"""Each hook, where what it gives is kept, and what one of them is called."""
 
 
 @dataclass(frozen=True)
 class Host:
-    """What was loaded.  `blocks` and `formats` by key; `plugins` in loading order."""
+    """What was loaded: `blocks`, `formats` and `bodies` by name, `plugins` in loading order.
+
+    Example:
+        >>> from blockwright import load
+        >>> host = load()
+        >>> host.block("skirt.circle").title
+        'Circle skirt'
+    """
 
     plugins: tuple[Plugin, ...]
-    blocks: dict[str, type[Block]]
+    blocks: dict[str, type[Block] | BlockEntry]
     formats: dict[str, Format]
+    bodies: dict[str, BodySource]
 
     @property
     def faults(self) -> list[str]:
@@ -54,11 +57,17 @@ class Host:
         return [f"{plugin}: {fault}" for plugin in self.plugins for fault in plugin.faults]
 
     def block(self, key: str) -> type[Block]:
-        """The block of that key; InputError with the nearest one."""
-        if key not in self.blocks:
-            near = did_you_mean(key, self.blocks)
-            raise InputError(f"no block {key!r}{near}; see: blockwright blocks")
-        return self.blocks[key]
+        """The block of that key, imported now if it was not.
+
+        InputError with the nearest key when there is none, PluginError when it cannot be imported.
+        """
+        found = self._listed(key)
+        return found.load() if isinstance(found, BlockEntry) else found
+
+    def says(self, key: str) -> str:
+        """What a block is, in one line, without importing it."""
+        found = self._listed(key)
+        return found.says if isinstance(found, BlockEntry) else first_line(found)
 
     def format(self, name: str) -> Format:
         """The format of that name; InputError listing those there are."""
@@ -67,48 +76,90 @@ class Host:
             raise InputError(f"no format {name!r}; there are {known}, in small letters")
         return self.formats[name]
 
-    def owner(self, offered: type[Block] | Format) -> Plugin:
-        """The plugin that offers a block or format of this host."""
-        if isinstance(offered, Format):
-            return next(plugin for plugin in self.plugins if offered.name in plugin.formats)
-        return next(plugin for plugin in self.plugins if offered.key in plugin.blocks)
+    def owner(self, kind: Kind, name: str) -> Plugin:
+        """The plugin that offers the block, format or source of bodies of that name."""
+        return next(plugin for plugin in self.plugins if name in getattr(plugin, kind))
+
+    def checked(self) -> Host:
+        """The host with every block imported, so that what is wrong with one is told too."""
+        for plugin in self.plugins:
+            for key in plugin.blocks:
+                found = self.blocks[key]
+                if isinstance(found, BlockEntry):
+                    with printing_told(plugin.faults.append):
+                        fault = found.fault()
+                    if fault and fault not in plugin.faults:
+                        plugin.faults.append(fault)
+        return self
+
+    def _listed(self, key: str) -> type[Block] | BlockEntry:
+        if key not in self.blocks:
+            near = did_you_mean(key, self.blocks)
+            raise InputError(f"no block {key!r}{near}; see: blockwright blocks")
+        return self.blocks[key]
 
 
-def plugin_manager() -> pluggy.PluginManager:
-    """A fresh manager that knows every hook and no plugin."""
-    manager = pluggy.PluginManager(hookspecs.PROJECT)
-    manager.add_hookspecs(hookspecs)
-    return manager
-
-
-def load(found: Iterable[EntryPoint] | None = None) -> Host:
+def load(found: Iterable[EntryPoint] | None = None, *, only: Collection[str] | None = None) -> Host:
     """Load every plugin of the entry-point group, or those given.
 
+    `only`: names of the plugins, or of distributions, to load; those in the environment variable
+    BLOCKWRIGHT_PLUGINS when it is not given, and all when there is none.  InputError for one that
+    is not there.
     Our own distribution comes first, then by name, so that which of two claims to one name wins
     never depends on the file system; the later claim is refused, naming both.
+
+    Example:
+        >>> from blockwright import load
+        >>> sorted(load(only=["sleeve"]).blocks)
+        ['sleeve.fitted', 'sleeve.straight']
     """
     entries = entry_points(group=hookspecs.PROJECT) if found is None else found
     manager = plugin_manager()
+    host = Host((), {}, {}, {})
     plugins: list[Plugin] = []
-    blocks: dict[str, type[Block]] = {}
-    formats: dict[str, Format] = {}
     owners: dict[str, Plugin] = {}
-    for plugin, entry in _in_order(entries):
+    trace = _trace()
+    for plugin, entry in _chosen(_in_order(entries), _only() if only is None else only):
         plugins.append(plugin)
         if not _claim(plugin, f"plugin name {plugin.name!r}", owners):
             continue
-        registered = _register(manager, entry, plugin)
+        registered = register(manager, entry, plugin, trace)
         if registered is None:
             continue
-        for block in _ask(manager, registered, "blockwright_blocks", plugin, _block_fault):
-            if _claim(plugin, f"block {block.key!r}", owners):
-                blocks[block.key] = block
-                plugin.blocks.append(block.key)
-        for form in _ask(manager, registered, "blockwright_formats", plugin, _format_fault):
-            if _claim(plugin, f"format {form.name!r}", owners):
-                formats[form.name] = form
-                plugin.formats.append(form.name)
-    return Host(tuple(plugins), blocks, formats)
+        for hook, kind, word in OFFERS:
+            for item in ask(manager, registered, hook, plugin, trace):
+                name = item.key if kind == "blocks" else item.name
+                if _claim(plugin, f"{word} {name!r}", owners):
+                    getattr(host, kind)[name] = item
+                    getattr(plugin, kind).append(name)
+    return Host(tuple(plugins), host.blocks, host.formats, host.bodies)
+
+
+def _only() -> list[str] | None:
+    names = [name.strip() for name in os.environ.get(ONLY, "").split(",")]
+    return [name for name in names if name] or None
+
+
+def _trace() -> Trace:
+    if os.environ.get(TRACE, "0") in ("", "0"):
+        return lambda _: None
+    return lambda line: print(f"blockwright: trace: {line}", file=sys.stderr)
+
+
+def _chosen(
+    paired: list[tuple[Plugin, EntryPoint]], only: Collection[str] | None
+) -> list[tuple[Plugin, EntryPoint]]:
+    """Those of the names that are wanted."""
+    if only is None:
+        return paired
+    known = {name for plugin, _ in paired for name in (plugin.name, plugin.distribution)}
+    for name in only:
+        if name not in known:
+            raise InputError(
+                f"no plugin or distribution {name!r} to load"
+                f"{did_you_mean(name, sorted(known))}; see: blockwright plugins"
+            )
+    return [pair for pair in paired if {pair[0].name, pair[0].distribution} & set(only)]
 
 
 def _in_order(entries: Iterable[EntryPoint]) -> list[tuple[Plugin, EntryPoint]]:
@@ -116,7 +167,7 @@ def _in_order(entries: Iterable[EntryPoint]) -> list[tuple[Plugin, EntryPoint]]:
     paired = []
     for entry in entries:
         if id(entry.dist) not in origins:
-            origins[id(entry.dist)] = _origin(entry.dist)
+            origins[id(entry.dist)] = origin(entry.dist)
         paired.append((Plugin(entry.name, *origins[id(entry.dist)]), entry))
 
     def order(pair: tuple[Plugin, EntryPoint]) -> tuple[object, ...]:
@@ -125,17 +176,6 @@ def _in_order(entries: Iterable[EntryPoint]) -> list[tuple[Plugin, EntryPoint]]:
         return not ours, plugin.distribution, plugin.version, plugin.name, entry.value
 
     return sorted(paired, key=order)
-
-
-def _origin(distribution: Distribution | None) -> tuple[str, str]:
-    """Name and version."""
-    if distribution is None:
-        return "no distribution", ""
-    try:
-        found = distribution.metadata
-        return found["Name"] or NAMELESS, found["Version"] or ""
-    except Exception:  # what a damaged installation raises differs from Python to Python
-        return NAMELESS, ""
 
 
 def _claim(plugin: Plugin, what: str, owners: dict[str, Plugin]) -> bool:
@@ -147,116 +187,3 @@ def _claim(plugin: Plugin, what: str, owners: dict[str, Plugin]) -> bool:
         return False
     owners[what] = plugin
     return True
-
-
-def _register(manager: pluggy.PluginManager, entry: EntryPoint, plugin: Plugin) -> object | None:
-    """Import and register one plugin; a failure is written down and the others go on.
-
-    An entry point names a module, or an object whose methods answer the hooks.
-    """
-    try:
-        found: object = entry.load()
-    except (Exception, SystemExit) as error:
-        plugin.faults.append(f"{entry.value} cannot be imported: {_one_line(error)}; {MEND}")
-        return None
-    if found is None or isinstance(found, type):
-        plugin.faults.append(
-            f"{entry.value} is {_what(found)}; point its entry point at the module or an instance"
-        )
-        return None
-    found = _hooks_of(found)
-    try:
-        manager.register(found, name=entry.name)
-        manager.check_pending()
-        if manager.get_hookcallers(found):
-            return found
-        fault = f"{entry.value} answers no hook; put @hookimpl above {' or '.join(HOOKS)}"
-    except Exception as error:
-        fault = f"{entry.value} has a wrong hook: {_one_line(error)}; the hooks are {_spelt()}"
-    if manager.has_plugin(entry.name):
-        manager.unregister(name=entry.name)
-    plugin.faults.append(fault)
-    return None
-
-
-def _hooks_of(found: object) -> object:
-    """Of a module only its hooks.
-
-    Registering looks at every name, and a look at a library that is loaded when it is first used
-    would load it.
-    """
-    if not isinstance(found, ModuleType):
-        return found
-    hooks = ModuleType(found.__name__)
-    for name, value in vars(found).items():
-        if type(value) is FunctionType and hasattr(value, f"{hookspecs.PROJECT}_impl"):
-            setattr(hooks, name, value)
-    return hooks
-
-
-def _spelt() -> str:
-    return ", ".join(f"{name}()" for name in HOOKS)
-
-
-def _ask(
-    manager: pluggy.PluginManager,
-    registered: object,
-    hook: str,
-    plugin: Plugin,
-    fault_of: Callable[[Any], str],
-) -> list[Any]:
-    """One plugin's answers to one hook, the faulty ones written down and left out."""
-    if not any(impl.plugin is registered for impl in getattr(manager.hook, hook).get_hookimpls()):
-        return []
-    others = [other for other in manager.get_plugins() if other is not registered]
-    try:
-        answers = manager.subset_hook_caller(hook, others)()
-        answer = answers[0] if answers else None
-        if isinstance(answer, str | bytes) or not isinstance(answer, Iterable):
-            plugin.faults.append(f"{hook} gave {_what(answer)}; return a list")
-            return []
-        items = list(answer)
-    except (Exception, SystemExit) as error:
-        plugin.faults.append(f"{hook} failed: {_one_line(error)}; {MEND}")
-        return []
-    faults = [fault_of(item) for item in items]
-    plugin.faults += [f"{hook}: {fault}" for fault in faults if fault]
-    return [item for item, fault in zip(items, faults, strict=True) if not fault]
-
-
-def _block_fault(item: object) -> str:
-    if not (isinstance(item, type) and issubclass(item, Block)):
-        return f"{_what(item)} is not a Block class; return a list of Block subclasses"
-    for name in ("key", "title"):
-        value = getattr(item, name, None)
-        if not isinstance(value, str) or not value:
-            return f"{item.__name__} has no {name}; write {name} = '...' in the class"
-    if not KEY.fullmatch(item.key):
-        return (
-            f"{item.__name__}.key {item.key!r} is not lower-case words joined by points; "
-            "write one such as 'skirt.half-moon'"
-        )
-    if item.draft is Block.draft:
-        return f"{item.__name__} has no draft method; write one"
-    return ""
-
-
-def _format_fault(item: object) -> str:
-    if not isinstance(item, Format):
-        return f"{_what(item)} is not a Format; return a list of Format values"
-    if not NAME.fullmatch(item.name) or not SUFFIX.fullmatch(item.suffix):
-        return (
-            f"format {item.name!r} with suffix {item.suffix!r}: write both in small letters, "
-            "such as 'svg' and '.svg'"
-        )
-    return ""
-
-
-def _what(item: object) -> str:
-    if isinstance(item, type):
-        return f"the class {item.__name__}"
-    return "None" if item is None else f"a value of type {type(item).__name__}"
-
-
-def _one_line(error: BaseException) -> str:
-    return f"{type(error).__name__}: {' '.join(str(error).split())}"

@@ -151,6 +151,7 @@ class _Plan:
     block: type[Block]
     values: dict[str, float]
     options: dict[str, Any]
+    asked: tuple[str, ...]
     estimates: list[Estimate]
     takes: list[Field]
 
@@ -171,7 +172,7 @@ def _plan(
             values[field.name] = sheet.values[field.name]
         elif not isinstance(field, OptionalField):
             _estimate(block, field, sheet, values, estimates, faults)
-    return _Plan(block, values, options, estimates, takes)
+    return _Plan(block, values, options, tuple(settings), estimates, takes)
 
 
 def _estimate(
@@ -228,8 +229,12 @@ def _drafted(plan: _Plan, table: Draft, sheet: BodySheet) -> Pattern:
         used = ", ".join(values)
         raise InputError(
             f"{plan.block.key}: cannot be drawn from these values: {error}; check {used} and the "
-            "options"
+            f"options{_asked(plan, sheet)}"
         ) from error
+    except InputError as error:
+        if any(name in str(error) for name in plan.asked) or not plan.asked:
+            raise
+        raise type(error)(f"{error}{_asked(plan, sheet)}") from error
     return table.pattern(
         estimates=plan.estimates,
         measurements=values,
@@ -240,6 +245,13 @@ def _drafted(plan: _Plan, table: Draft, sheet: BodySheet) -> Pattern:
             role: parse_length(own, Unit.MM) for role, own in plan.block.allowances.items()
         },
     )
+
+
+def _asked(plan: _Plan, sheet: BodySheet) -> str:
+    """What the maker set, as something to change; a refusal may not know of it."""
+    options = {option.name: option for option in plan.block.options()}
+    shown = [f"{n} {options[n].shown(plan.options[n], sheet.units)}" for n in plan.asked]
+    return f"; or change what was set: {', '.join(shown)}" if shown else ""
 
 
 def _offers(block: type[Block], table: Draft) -> dict[str, Taken]:

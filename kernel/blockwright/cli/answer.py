@@ -1,0 +1,37 @@
+"""What a plugin's code does wrong, told under its name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import click
+
+from blockwright.errors import InputError, PatternError, PluginError
+from blockwright.plugin.blame import author_line
+from blockwright.plugin.limit import time_limit
+from blockwright.plugin.quiet import printing_told
+
+
+@contextmanager
+def answerable(what: str, seconds: float | None = None) -> Iterator[None]:
+    """Make of anything that a plugin's own code raises a PluginError that names it.
+
+    What it prints is kept from our output and told on stderr; after so many seconds it is stopped.
+    """
+    with printing_told(lambda says: click.echo(f"blockwright: {what} {says}", err=True)):
+        try:
+            with time_limit(seconds, what):
+                yield
+        except InputError:
+            raise
+        except PluginError as error:
+            named = str(error) if what in str(error) else f"{what}: {error}"
+            raise PluginError(f"{named}; tell its author") from error
+        except (Exception, SystemExit) as error:
+            reason = " ".join(str(error).split())
+            if not isinstance(error, PatternError):
+                reason = f"{type(error).__name__}: {reason}"
+            raise PluginError(
+                f"{what} failed: {reason}{author_line(error)}; tell its author"
+            ) from error

@@ -1,0 +1,59 @@
+"""The plugins a command works with."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import click
+
+from blockwright.cli.answer import answerable
+from blockwright.errors import InputError
+
+if TYPE_CHECKING:
+    from blockwright.body.sheet import BodySheet
+    from blockwright.plugin.block import Block
+    from blockwright.plugin.host import Host
+
+
+def only() -> list[str] | None:
+    """Plugins or distributions asked for with --only; None when all are wanted."""
+    asked = click.get_current_context().find_root().params.get("only")
+    if asked is None:
+        return None
+    names = [name.strip() for name in asked.split(",")]
+    if not all(names):
+        raise InputError(f"--only {asked!r} has an empty name; give for instance skirt,formats")
+    return names
+
+
+def loaded() -> Host:
+    """The host, its faults told on stderr."""
+    from blockwright.plugin.host import load
+
+    host = load(only=only())
+    for fault in host.faults:
+        click.echo(f"blockwright: {fault}", err=True)
+    return host
+
+
+def blocks_of(host: Host, keys: Sequence[str]) -> list[type[Block]]:
+    """The blocks of these keys, each imported under its plugin's name."""
+    for key in keys:
+        host.says(key)  # every wrong key is told before any is imported
+    found = []
+    for key in keys:
+        with answerable(str(host.owner("blocks", key))):
+            found.append(host.block(key))
+    return found
+
+
+def body_of(host: Host, asked: str) -> BodySheet:
+    """The body sheet in a file, or one of a source of bodies, SOURCE:BODY."""
+    from blockwright.body.sheet import load_sheet
+
+    source, colon, name = asked.partition(":")
+    if colon and source in host.bodies:
+        with answerable(f"source of bodies {source!r} of {host.owner('bodies', source)}"):
+            return host.bodies[source].sheet(name)
+    return load_sheet(asked)

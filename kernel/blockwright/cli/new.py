@@ -1,0 +1,73 @@
+"""The new command: a small installable package with one block, ready to be changed."""
+
+from __future__ import annotations
+
+import keyword
+import re
+
+import click
+
+from blockwright.errors import InputError
+
+NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+TEMPLATES = "new_package"
+FILES = {
+    "pyproject.toml": "pyproject.toml",
+    "README.md": "README.md",
+    "module.py": "src/{module}/__init__.py",
+    "block.py": "src/{module}/block.py",
+    "py.typed": "src/{module}/py.typed",
+    "test_block.py": "tests/test_block.py",
+}
+"""Template, and where in the package it goes."""
+
+
+@click.command()
+@click.argument("name")
+@click.option("--out", default=".", metavar="DIR", show_default=True, help="Folder to make it in.")
+def new(name: str, out: str) -> None:
+    """Write a small package with one block, ready to be changed.
+
+    It has the block, its test and a README, and passes at once.
+
+    NAME is small letters, digits and hyphens: the garment or piece, such as apron or collar-stand.
+    """
+    from importlib.resources import files
+    from pathlib import Path
+    from string import Template
+
+    from blockwright.cli.files import write_all
+    from blockwright.plugin.hookspecs import API_VERSION
+
+    module = name.replace("-", "_")
+    if not NAME.fullmatch(name) or keyword.iskeyword(module):
+        raise InputError(
+            f"name {name!r}: give small letters and digits with hyphens between, such as "
+            "collar-stand"
+        )
+    folder = Path(out, name)
+    if folder.exists():
+        raise InputError(f"{folder} is there already; give another name or --out")
+    words = {
+        "name": name,
+        "module": module,
+        "title": name.replace("-", " ").capitalize(),
+        "class_name": "".join(word.capitalize() for word in name.split("-")),
+        "api": API_VERSION,
+    }
+    source = files("blockwright.cli") / TEMPLATES
+    contents = {
+        place.format(**words): Template((source / f"{template}.txt").read_text("utf-8"))
+        .substitute(words)
+        .encode()
+        for template, place in FILES.items()
+    }
+    for path in write_all(folder, contents):
+        click.echo(f"wrote {path}")
+    click.echo(
+        f"\nNow, in {folder}:\n"
+        "  pip install -e '.[test]'\n"
+        "  pytest\n"
+        f"  blockwright draft {name}.plain --body survey:female-17\n"
+        f"Then change src/{module}/block.py."
+    )

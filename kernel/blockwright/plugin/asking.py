@@ -1,0 +1,200 @@
+"""Import a plugin, look at it and ask it its hooks; what is wrong is written on the plugin."""
+
+from __future__ import annotations
+
+import re
+import time
+from collections.abc import Callable, Iterable
+from importlib.metadata import EntryPoint
+from types import FunctionType, ModuleType
+from typing import Any
+
+import pluggy
+
+from blockwright.errors import one_line
+from blockwright.plugin import hookspecs
+from blockwright.plugin.blame import author_line
+from blockwright.plugin.block import KEY, block_fault, what_is
+from blockwright.plugin.bodies import SOURCE_NAME, BodySource
+from blockwright.plugin.entry import BlockEntry
+from blockwright.plugin.format import Format
+from blockwright.plugin.plugin import Plugin
+from blockwright.plugin.quiet import printing_told
+
+API_NAME = "blockwright_api"
+"""The name in a plugin that says which version of the plugin API it was written for."""
+VERSION = re.compile(r"(\d+)\.(\d+)")
+NAME = re.compile(r"[a-z][a-z0-9-]*")
+SUFFIX = re.compile(r"(\.[a-z0-9]+)+")
+TARGET = re.compile(r"[\w.]+:[\w.]+")
+HOOKS = tuple(name for name in vars(hookspecs) if name.startswith("blockwright_"))
+MEND = "mend or uninstall it"
+
+Trace = Callable[[str], None]
+
+
+def plugin_manager() -> pluggy.PluginManager:
+    """A fresh manager that knows every hook and no plugin."""
+    manager = pluggy.PluginManager(hookspecs.PROJECT)
+    manager.add_hookspecs(hookspecs)
+    return manager
+
+
+def register(
+    manager: pluggy.PluginManager, entry: EntryPoint, plugin: Plugin, trace: Trace
+) -> object | None:
+    """Import and register one plugin; None when it cannot be, with the fault written down.
+
+    An entry point names a module, or an object whose methods answer the hooks.
+    """
+    begin = time.perf_counter()
+    try:
+        with printing_told(plugin.faults.append):
+            found: object = entry.load()
+    except (Exception, SystemExit) as error:
+        plugin.faults.append(
+            f"{entry.value} cannot be imported: {one_line(error)}{author_line(error)}; "
+            f"{_mend(error)}"
+        )
+        return None
+    trace(f"{plugin}: imported {entry.value} in {_ms(begin)}")
+    if found is None or isinstance(found, type):
+        plugin.faults.append(
+            f"{entry.value} is {what_is(found)}; point its entry point at the module or an instance"
+        )
+        return None
+    if fault := _api_fault(found, plugin):
+        plugin.faults.append(fault)
+        return None
+    found = _hooks_of(found)
+    try:
+        manager.register(found, name=entry.name)
+        manager.check_pending()
+        if callers := manager.get_hookcallers(found):
+            plugin.hooks = [name for name in HOOKS if any(name == c.name for c in callers)]
+            return found
+        fault = f"{entry.value} answers no hook; put @hookimpl above {' or '.join(HOOKS)}"
+    except Exception as error:
+        fault = f"{entry.value} has a wrong hook: {one_line(error)}; the hooks are {_spelt()}"
+    if manager.has_plugin(entry.name):
+        manager.unregister(name=entry.name)
+    plugin.faults.append(fault)
+    return None
+
+
+def _mend(error: BaseException) -> str:
+    """What to do about a plugin that cannot be imported."""
+    if isinstance(error, ImportError) and error.name == hookspecs.PROJECT:
+        return (
+            f"this blockwright has plugin API {hookspecs.API_VERSION}: if the plugin was written "
+            "for a newer one, update blockwright"
+        )
+    return MEND
+
+
+def _api_fault(found: object, plugin: Plugin) -> str:
+    """What is wrong with the version it asks for; nothing if it does not ask."""
+    asked: object = getattr(found, API_NAME, "")
+    if asked == "":
+        return ""
+    parts = VERSION.fullmatch(asked) if isinstance(asked, str) else None
+    if parts is None:
+        return f"{API_NAME} is {asked!r}; write the version as text, such as '1.0'"
+    plugin.api = parts[0]
+    major, minor = (int(part) for part in hookspecs.API_VERSION.split("."))
+    if int(parts[1]) > major or (int(parts[1]) == major and int(parts[2]) > minor):
+        return (
+            f"asks for plugin API {asked}, and this blockwright has {hookspecs.API_VERSION}; "
+            "update blockwright"
+        )
+    if int(parts[1]) < major:
+        return (
+            f"was written for plugin API {asked}, and this blockwright has "
+            f"{hookspecs.API_VERSION}, where names it uses may be gone; update the plugin"
+        )
+    return ""
+
+
+def _hooks_of(found: object) -> object:
+    """Of a module only its hooks.
+
+    Registering looks at every name, and a look at a library that is loaded when it is first used
+    would load it.
+    """
+    if not isinstance(found, ModuleType):
+        return found
+    hooks = ModuleType(found.__name__)
+    for name, value in vars(found).items():
+        if type(value) is FunctionType and hasattr(value, f"{hookspecs.PROJECT}_impl"):
+            setattr(hooks, name, value)
+    return hooks
+
+
+def _spelt() -> str:
+    return ", ".join(f"{name}()" for name in HOOKS)
+
+
+def ask(
+    manager: pluggy.PluginManager, registered: object, hook: str, plugin: Plugin, trace: Trace
+) -> list[Any]:
+    """One plugin's answers to one hook, the faulty ones written down and left out."""
+    if hook not in plugin.hooks:
+        return []
+    others = [other for other in manager.get_plugins() if other is not registered]
+    begin = time.perf_counter()
+    try:
+        with printing_told(lambda says: plugin.faults.append(f"{hook} {says}")):
+            answers = manager.subset_hook_caller(hook, others)()
+            answer = answers[0] if answers else None
+            if isinstance(answer, str | bytes) or not isinstance(answer, Iterable):
+                plugin.faults.append(f"{hook} gave {what_is(answer)}; return a list")
+                return []
+            items = list(answer)
+    except (Exception, SystemExit) as error:
+        plugin.faults.append(f"{hook} failed: {one_line(error)}{author_line(error)}; {MEND}")
+        return []
+    trace(f"{plugin}: {hook} gave {len(items)} in {_ms(begin)}")
+    faults = [_FAULT_OF[hook](item) for item in items]
+    plugin.faults += [f"{hook}: {fault}" for fault in faults if fault]
+    return [item for item, fault in zip(items, faults, strict=True) if not fault]
+
+
+def _ms(begin: float) -> str:
+    return f"{1e3 * (time.perf_counter() - begin):.1f} ms"
+
+
+def _listed_fault(item: object) -> str:
+    if not isinstance(item, BlockEntry):
+        return block_fault(item)
+    if not KEY.fullmatch(item.key) or not item.says or not TARGET.fullmatch(item.at):
+        return (
+            f"{item}: give a key such as 'skirt.half-moon', one line of what it is, and where "
+            "its class is, such as 'my_package.half_moon:HalfMoon'"
+        )
+    return ""
+
+
+def _format_fault(item: object) -> str:
+    if not isinstance(item, Format):
+        return f"{what_is(item)} is not a Format; return a list of Format values"
+    if not NAME.fullmatch(item.name) or not SUFFIX.fullmatch(item.suffix):
+        return (
+            f"format {item.name!r} with suffix {item.suffix!r}: write both in small letters, "
+            "such as 'svg' and '.svg'"
+        )
+    return ""
+
+
+def _bodies_fault(item: object) -> str:
+    if not isinstance(item, BodySource):
+        return f"{what_is(item)} is not a BodySource; return a list of BodySource values"
+    if not SOURCE_NAME.fullmatch(item.name):
+        return f"source {item.name!r}: write two small letters or more, such as 'shop'"
+    return ""
+
+
+_FAULT_OF: dict[str, Callable[[object], str]] = {
+    "blockwright_blocks": _listed_fault,
+    "blockwright_formats": _format_fault,
+    "blockwright_bodies": _bodies_fault,
+}

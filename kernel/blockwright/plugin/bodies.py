@@ -1,0 +1,57 @@
+"""A source of bodies: a size chart, a survey, a client book."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from blockwright.errors import InputError
+from blockwright.spelling import did_you_mean
+
+if TYPE_CHECKING:
+    from blockwright.body.sheet import BodySheet
+
+SOURCE_NAME = re.compile(r"[a-z][a-z0-9-]+")
+SHOWN = 12
+
+
+@dataclass(frozen=True, slots=True)
+class BodySource:
+    """Bodies that a plugin offers by name, drafted with `--body SOURCE:BODY`.
+
+    `name` is the source's, two small letters or more; `says` one line: what it is, where from.
+    `names` gives the bodies' names, in order; `body` the sheet of one of them, as
+    `BodySheet.from_values` makes it, and KeyError for a name it does not know.  Both are asked
+    only when somebody uses the source.
+
+    Example:
+        >>> from blockwright import BodySheet, BodySource
+        >>> waists = {"36": 68.0, "38": 72.0}
+        >>> chart = BodySource(
+        ...     "shop", "the shop's sizes, invented", lambda: waists,
+        ...     lambda size: BodySheet.from_values(
+        ...         {"waist_girth": waists[size]}, units="cm", name=f"size {size}"
+        ...     ),
+        ... )
+        >>> chart.sheet("38").values["waist_girth"]
+        720.0
+    """
+
+    name: str
+    says: str
+    names: Callable[[], Iterable[str]]
+    body: Callable[[str], BodySheet]
+
+    def sheet(self, body: str) -> BodySheet:
+        """The sheet of a body; InputError with the nearest name when there is none."""
+        try:
+            return self.body(body)
+        except KeyError:
+            known = list(self.names())
+        more = ", …" if len(known) > SHOWN else ""
+        there = f"; there are {', '.join(known[:SHOWN]) or 'none'}{more}"
+        raise InputError(
+            f"{self.name} has no body {body!r}{did_you_mean(body, known) or there}"
+        ) from None

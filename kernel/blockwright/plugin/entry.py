@@ -1,0 +1,61 @@
+"""A block by its key and where its class is, so that a plugin is listed without its drafting."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib import import_module
+
+from blockwright.errors import PluginError, one_line
+from blockwright.plugin.block import Block, block_fault, first_line
+
+
+@dataclass(frozen=True, slots=True)
+class BlockEntry:
+    """Where a block is: `key` and `says` as its class has them, `at` 'package.module:Class'.
+
+    A plugin may answer `blockwright_blocks` with these in place of classes: the class is imported
+    when it is drafted, so that a plugin of many blocks costs nothing until then.  `says` is the
+    first line of the class's docstring; `blockwright plugins` reports an entry that differs.
+
+    Example:
+        >>> from blockwright import BlockEntry
+        >>> at = "blockwright_skirt.gored:GoredSkirt"
+        >>> entry = BlockEntry("skirt.gored", "Gored skirt: four to twelve panels.", at)
+        >>> entry.load().title
+        'Gored skirt'
+    """
+
+    key: str
+    says: str
+    at: str
+
+    def load(self) -> type[Block]:
+        """The class; PluginError when it cannot be imported, is no block or has another key."""
+        module, _, name = self.at.partition(":")
+        try:
+            found: object = import_module(module)
+            for part in name.split("."):
+                found = getattr(found, part)
+        except (Exception, SystemExit) as error:
+            raise PluginError(
+                f"block {self.key!r}: {self.at} cannot be imported: {one_line(error)}"
+            ) from error
+        if fault := block_fault(found):
+            raise PluginError(f"block {self.key!r}: {self.at}: {fault}")
+        assert isinstance(found, type)
+        assert issubclass(found, Block)
+        if found.key != self.key:
+            raise PluginError(
+                f"block {self.key!r}: {self.at} has key {found.key!r}; write the same key in both"
+            )
+        return found
+
+    def fault(self) -> str:
+        """What is wrong with it once its class is loaded; nothing if nothing is."""
+        try:
+            says = first_line(self.load())
+        except PluginError as error:
+            return str(error)
+        if says != self.says:
+            return f"block {self.key!r}: its entry says {self.says!r}, its class {says!r}"
+        return ""

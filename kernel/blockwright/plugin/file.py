@@ -1,0 +1,64 @@
+"""Blocks in a single file, loaded without being installed."""
+
+from __future__ import annotations
+
+import importlib.util
+import sys
+from pathlib import Path
+
+from blockwright.errors import InputError, PluginError, one_line
+from blockwright.plugin.blame import author_line
+from blockwright.plugin.block import Block, block_fault
+
+NAME = "blockwright_file_{}"
+"""What a file's module is called: so that it hides no module of its own name."""
+
+
+def blocks_in(path: str | Path) -> list[type[Block]]:
+    """The Block subclasses that a Python file defines, in its order; base classes left out.
+
+    Raises InputError when there is no such file or no block in it, PluginError when it cannot be
+    run or a block is not whole.
+
+    Example:
+        >>> from pathlib import Path
+        >>> from tempfile import TemporaryDirectory
+        >>> from blockwright import InputError, blocks_in
+        >>> with TemporaryDirectory() as folder:
+        ...     file = Path(folder, "empty.py")
+        ...     _ = file.write_text("")
+        ...     try:
+        ...         blocks_in(file)
+        ...     except InputError as error:
+        ...         print(str(error).replace(folder, "...").replace("\\\\", "/"))
+        .../empty.py: defines no block; write a class with Block as its base, a key and a draft
+    """
+    path = Path(path)
+    if not path.is_file():
+        raise InputError(f"{path}: no such file; give the Python file that a block is in")
+    name = NAME.format("".join(c if c.isalnum() else "_" for c in path.stem))
+    spec = importlib.util.spec_from_file_location(name, path)
+    if spec is None or spec.loader is None:
+        raise InputError(f"{path}: is no Python file; give one whose name ends in .py")
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[name] = module
+    try:
+        spec.loader.exec_module(module)
+    except (Exception, SystemExit) as error:
+        del sys.modules[name]
+        raise PluginError(f"{path} cannot be run: {one_line(error)}{author_line(error)}") from error
+    own = [
+        found
+        for found in vars(module).values()
+        if isinstance(found, type) and issubclass(found, Block) and found.__module__ == name
+    ]
+    bases = {base for block in own for base in block.__mro__[1:]}
+    blocks = [block for block in dict.fromkeys(own) if block not in bases]
+    if not blocks:
+        raise InputError(
+            f"{path}: defines no block; write a class with Block as its base, a key and a draft"
+        )
+    for block in blocks:
+        if fault := block_fault(block):
+            raise PluginError(f"{path}: {fault}")
+    return blocks

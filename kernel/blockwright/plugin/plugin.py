@@ -1,0 +1,41 @@
+"""One plugin: where it came from, what it offers, what went wrong."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from importlib.metadata import Distribution
+
+NAMELESS = "a distribution without a name"
+
+
+@dataclass
+class Plugin:
+    """One entry point, filled in while it is loaded.
+
+    `api`: the version of the plugin API it asks for, '' when it does not say; `hooks` those it
+    answers; `blocks`, `formats` and `bodies` what it offers, by key or name; `faults` a line each.
+    """
+
+    name: str
+    distribution: str
+    version: str
+    api: str = ""
+    hooks: list[str] = field(default_factory=list)
+    blocks: list[str] = field(default_factory=list)
+    formats: list[str] = field(default_factory=list)
+    bodies: list[str] = field(default_factory=list)
+    faults: list[str] = field(default_factory=list)
+
+    def __str__(self) -> str:
+        return f"plugin {self.name!r} of {self.distribution} {self.version}".rstrip()
+
+
+def origin(distribution: Distribution | None) -> tuple[str, str]:
+    """Name and version of a distribution."""
+    if distribution is None:
+        return "no distribution", ""
+    try:
+        found = distribution.metadata
+        return found["Name"] or NAMELESS, found["Version"] or ""
+    except Exception:  # what a damaged installation raises differs from Python to Python
+        return NAMELESS, ""

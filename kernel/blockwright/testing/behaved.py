@@ -1,0 +1,161 @@
+"""Checks of how a block behaves in its host: quiet, quick, keeping its hands to itself."""
+
+from __future__ import annotations
+
+import sys
+import threading
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from statistics import median
+from types import FrameType
+from typing import Any
+
+from blockwright.errors import BlockwrightError, PluginError
+from blockwright.pattern.finish import Finish, finish_all
+from blockwright.plugin.quiet import printing_told
+from blockwright.testing.check import Complaints, check
+from blockwright.testing.trial import Trial
+
+FILES = ("open", "os.", "shutil.", "tempfile.", "pathlib.")
+OUTSIDE = ("socket.", "subprocess.", "urllib.", "http.", "ftplib.", "smtplib.", "webbrowser.")
+CLOCKS = {
+    "time",
+    "time_ns",
+    "monotonic",
+    "perf_counter",
+    "localtime",
+    "gmtime",
+    "now",
+    "utcnow",
+    "today",
+}
+CLOCK_HOMES = {"time", "datetime"}
+TIMED = 3
+"""Drafts of which the middle one is timed."""
+
+_heard: list[Callable[[str], None]] = []
+
+
+def _audit(event: str, arguments: tuple[Any, ...]) -> None:
+    for hear in _heard:
+        hear(event)
+
+
+@contextmanager
+def _listening(to: tuple[str, ...]) -> Iterator[list[str]]:
+    """What the interpreter is asked for within, of these kinds, in this thread."""
+    if not getattr(sys, "_blockwright_audits", False):
+        sys.addaudithook(_audit)  # once for good: there is no taking it off
+        sys._blockwright_audits = True  # type: ignore[attr-defined]
+    thread, found = threading.get_ident(), []
+
+    def hear(event: str) -> None:
+        if threading.get_ident() == thread and event.startswith(to):
+            found.append(event)
+
+    _heard.append(hear)
+    try:
+        yield found
+    finally:
+        _heard.remove(hear)
+
+
+@contextmanager
+def _clock_watched() -> Iterator[list[str]]:
+    """Which clocks are asked within, by code outside the kernel."""
+    found: list[str] = []
+
+    def watch(frame: FrameType, event: str, called: Any) -> None:
+        if event != "c_call" or called.__name__ not in CLOCKS:
+            return
+        home = getattr(called, "__module__", None) or getattr(
+            getattr(called, "__self__", None), "__module__", ""
+        )
+        if home in CLOCK_HOMES and not frame.f_globals["__name__"].startswith("blockwright."):
+            found.append(f"{called.__name__} ({frame.f_code.co_filename}:{frame.f_lineno})")
+
+    before = sys.getprofile()
+    sys.setprofile(watch)
+    try:
+        yield found
+    finally:
+        sys.setprofile(before)
+
+
+def _first(trials: Sequence[Trial]) -> Trial:
+    """The first that was drafted, so that all it imports is imported; else the first of all."""
+    return next((trial for trial in trials if trial.pattern is not None), trials[0])
+
+
+@check("opens-no-file", on="few")
+def opens_no_file(trials: Sequence[Trial]) -> Complaints:
+    """It reads and writes no file: a draft comes from measurements and options alone."""
+    trial = _first(trials)
+    assert trial.outcome  # imported what it needs
+    with _listening(FILES) as found:
+        trial.draft()
+    if found:
+        yield f"draft asks the system for {found[0]!r}; put the values into the block or an option"
+
+
+@check("calls-nobody", on="few")
+def calls_nobody(trials: Sequence[Trial]) -> Complaints:
+    """It uses no network and starts no program."""
+    trial = _first(trials)
+    assert trial.outcome
+    with _listening(OUTSIDE) as found:
+        trial.draft()
+    if found:
+        yield f"draft asks the system for {found[0]!r}; a draft needs nothing from outside"
+
+
+@check("asks-no-clock", on="few")
+def asks_no_clock(trials: Sequence[Trial]) -> Complaints:
+    """It looks at no clock: a draft is the same tomorrow."""
+    trial = _first(trials)
+    assert trial.outcome
+    with _clock_watched() as found:
+        trial.draft()
+    if found:
+        yield f"draft asks a clock, {found[0]}; take it out"
+
+
+@check("prints-nothing", on="few")
+def prints_nothing(trials: Sequence[Trial]) -> Complaints:
+    """It prints nothing: what is to be said goes into notes, marks and promises."""
+    said: list[str] = []
+    with printing_told(said.append):
+        _first(trials).draft()
+    for line in said:
+        yield f"draft {line}"
+
+
+@check("is-fast-enough", on="few")
+def fast_enough(trials: Sequence[Trial]) -> Complaints:
+    """A draft and its proof take no longer than its traits allow."""
+    for trial in trials:
+        if isinstance(trial.outcome.raised, PluginError):
+            yield f"{trial.body.name}: {trial.outcome.raised}"
+            return
+    trial, most = _first(trials), trials[0].block.traits.seconds
+    took = median(trial.draft().seconds for _ in range(TIMED))
+    if took > most:
+        yield (
+            f"a draft and its proof take {took:.2f} s, at most {most:g} s; give d.solve a guess "
+            "with near=..., or say in traits.seconds what is right"
+        )
+
+
+@check("can-be-finished", on="few")
+def can_be_finished(trials: Sequence[Trial]) -> Complaints:
+    """Its pieces can be cut: the usual allowances go round them."""
+    for trial in trials:
+        if trial.pattern is None or trial.outcome.proof is None:
+            continue
+        if not all(f.held for f in trial.outcome.proof.findings if f.kind == "outline"):
+            continue  # which other checks say
+        try:
+            finish_all(trial.pattern, Finish())
+        except BlockwrightError as error:
+            yield f"{trial.body.name}: {error}"
+            return

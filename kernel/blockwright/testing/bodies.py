@@ -1,0 +1,108 @@
+"""The bodies a block is tried on: real ones, the extremes among them, and made-up ones beyond."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from blockwright.body.sheet import BodySheet
+from blockwright.plugin.block import Block, Field, OptionalField
+from blockwright.testing import made_up, survey
+
+FEW = 12
+"""Bodies that the slow checks look at."""
+MADE_UP = 4
+"""How many of the few are made up."""
+
+
+@dataclass(frozen=True)
+class Body:
+    """A body by name, 'survey:female-17'; `real` when it is somebody's."""
+
+    name: str
+
+    @property
+    def real(self) -> bool:
+        """Whether it was measured on a person."""
+        return made_up.PREFIX not in self.name
+
+    @cached_property
+    def sheet(self) -> BodySheet:
+        """What was measured, and what was estimated because a block needs it."""
+        return survey.sheet(self.name.removeprefix(f"{survey.NAME}:"))
+
+
+def few(blocks: Sequence[type[Block]]) -> list[Body]:
+    """A dozen: a middling body, real ones with the least or most of a measurement, made-up ones."""
+    real = dict.fromkeys([_middling(_wearers(blocks)), *_extremes(blocks)])
+    made = made_up.names(_wearers(blocks))
+    return _bodies(blocks, [*list(real)[: FEW - MADE_UP], *made[:MADE_UP]])
+
+
+def many(blocks: Sequence[type[Block]], count: int) -> list[Body]:
+    """So many: the few, then real ones from all over the survey, then made-up ones."""
+    first = [body.name.partition(":")[2].partition("+")[0] for body in few(blocks)]
+    others = [name for name in _wearers(blocks) if name not in first]
+    room = max(count - len(first), 0)
+    step = max(len(others) / max(room, 1), 1.0)
+    real = [others[int(i * step)] for i in range(min(room, int(len(others) / step)))]
+    made = [name for name in made_up.names(_wearers(blocks)) if name not in first]
+    return _bodies(blocks, [*first, *real, *made][:count])
+
+
+def _bodies(blocks: Sequence[type[Block]], names: Sequence[str]) -> list[Body]:
+    plus = "".join(f"+{name}" for name in _to_estimate(blocks))
+    return [Body(f"{survey.NAME}:{name}{plus}") for name in names]
+
+
+def _wearers(blocks: Sequence[type[Block]]) -> list[str]:
+    """Names of the real bodies that the last of these blocks is for."""
+    sex = {"women": "female-", "men": "male-", "all": ""}[blocks[-1].traits.wearers]
+    return [name for name in survey.names() if name.startswith(sex)]
+
+
+def _fields(blocks: Sequence[type[Block]]) -> list[Field]:
+    offered = {name for block in blocks for name in block.offers}
+    fields = (field for block in blocks for field in block.measurements())
+    return [f for f in fields if f.taken not in offered and not isinstance(f, OptionalField)]
+
+
+def _to_estimate(blocks: Sequence[type[Block]]) -> list[str]:
+    """What the blocks need and the survey has not, after the blocks' own rules."""
+    found: list[str] = []
+    for field in _fields(blocks):
+        ways = [rule.needs for rule in field.estimates]
+        if field.name in survey.MEASURED or any(set(n) <= survey.MEASURED for n in ways):
+            continue
+        possible = [n for n in ways if set(n) <= survey.MEASURED | survey.ESTIMATES.keys()]
+        needed = min(possible, key=len, default=(field.name,))
+        found += [name for name in needed if name not in survey.MEASURED]
+    return list(dict.fromkeys(found))
+
+
+def _middling(wearers: Sequence[str]) -> str:
+    """The body whose girths come nearest to the middle ones."""
+
+    def girths(name: str) -> tuple[float, ...]:
+        values = survey.measured(survey.row(name))
+        return tuple(values[girth] for girth in ("bust_girth", "waist_girth", "hip_girth"))
+
+    every = {name: girths(name) for name in wearers}
+    middle = [sorted(column)[len(every) // 2] for column in zip(*every.values(), strict=True)]
+    return min(
+        every,
+        key=lambda name: sum(
+            abs(mine - its) for mine, its in zip(every[name], middle, strict=True)
+        ),
+    )
+
+
+def _extremes(blocks: Sequence[type[Block]]) -> list[str]:
+    """Real bodies with the least and the most of what the last block is drafted from, in turn."""
+    wearers = _wearers(blocks)
+    values = {name: survey.measured(survey.row(name)) for name in wearers}
+    wanted = [field.name for field in _fields(blocks) if field.name in survey.MEASURED]
+    least = [min(wearers, key=lambda name: values[name][what]) for what in wanted]
+    most = [max(wearers, key=lambda name: values[name][what]) for what in wanted]
+    return [name for pair in zip(least, most, strict=True) for name in pair]

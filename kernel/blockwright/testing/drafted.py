@@ -1,0 +1,233 @@
+"""Checks of one draft: does it come about, is it proved, are its pieces sound?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from blockwright.curves.affine import Affine
+from blockwright.errors import InputError, PluginError, one_line
+from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.piece import Edge, Given, Piece
+from blockwright.pattern.promise import Seam
+from blockwright.plugin.blame import author_line
+from blockwright.testing.check import Complaints, check
+from blockwright.testing.trial import Trial, Tried
+
+UNSEWN = ("hem", "fold", "dart")
+"""Roles of edges that need be in no promise."""
+LONGER = 100.0
+"""Millimetres: a promise that a seam this much longer does not break holds whatever is drawn."""
+
+
+@check("drafts", on="body")
+def drafts(trial: Trial) -> Complaints:
+    """It drafts, or refuses with an InputError; nothing else is raised."""
+    raised = trial.outcome.raised
+    if raised is not None and not isinstance(raised, InputError | PluginError):
+        yield (
+            f"{one_line(raised)}{author_line(raised)}; a body that cannot be drafted is refused "
+            "with InputError, anything else is a mistake in the block"
+        )
+
+
+@check("has-pieces", on="body")
+def has_pieces(trial: Trial) -> Complaints:
+    """It makes a piece."""
+    if trial.pattern and not trial.pieces:
+        yield "no piece was made; call d.piece(...) with its edges"
+
+
+@check("refuses-helpfully", on="body")
+def refuses_helpfully(trial: Trial) -> Complaints:
+    """What it refuses with names a measurement or an option to change."""
+    if not trial.outcome.refused:
+        return
+    message = str(trial.outcome.raised)
+    fields = [field for block in trial.blocks for field in block.measurements()]
+    names = {field.name for field in fields}
+    names |= {need for field in fields for rule in field.estimates for need in rule.needs}
+    names |= {option.name for block in trial.blocks for option in block.options()}
+    if not any(name in message for name in names):
+        yield (
+            f"refused with {message!r}, which names nothing that can be changed; name one of "
+            f"{', '.join(sorted(names))}"
+        )
+
+
+@check("refuses-few", on="all")
+def refuses_few(tried: Sequence[Tried]) -> Complaints:
+    """It refuses no more real bodies than its traits allow."""
+    real = [each for each in tried if each.body.real]
+    refused = [each for each in real if each.refused]
+    most = tried[0].block.traits.most_refused
+    # Of a dozen bodies one is always too many: a share is judged where it can be told.
+    if len(refused) > max(most * len(real), 1.0):
+        yield (
+            f"{len(refused)} of {len(real)} real bodies are refused, at most {most:.0%} may be; "
+            f"the first: {refused[0].body.name}: {refused[0].refused}; find a better rule, or say "
+            "in traits who it is for and how many it may refuse"
+        )
+
+
+@check("proof-holds", on="body")
+def proof_holds(trial: Trial) -> Complaints:
+    """Every promise the block declares holds on the finished pieces."""
+    if trial.outcome.proof is None:
+        return
+    for finding in trial.outcome.proof.broken:
+        if finding.kind not in ("outline", "dart legs"):
+            yield (
+                f"{finding.kind} {finding.name!r}: wanted {_range(finding.low, finding.high)}, "
+                f"measured {finding.measured:.3f}; mend the draft, or promise what is meant"
+            )
+
+
+def _range(low: float, high: float) -> str:
+    return f"{low:.3f}" if low == high else f"{low:.3f} to {high:.3f}"
+
+
+def _broken(trial: Trial, kind: str, words: str) -> list[str]:
+    """Names of the broken findings of a kind that the kernel made, with these words in them."""
+    proof = trial.outcome.proof
+    found = proof.broken if proof else ()
+    return [f.name for f in found if f.kind == kind and words in f.name]
+
+
+@check("outline-closes", on="body")
+def outline_closes(trial: Trial) -> Complaints:
+    """Every outline is closed: each edge ends where the next begins."""
+    for name in _broken(trial, "outline", " closes"):
+        piece = name.removesuffix(" closes")
+        yield f"piece {piece!r} does not close; {_gap(trial, piece)}"
+
+
+def _gap(trial: Trial, name: str) -> str:
+    edges = trial.pattern.piece(name).edges if trial.pattern else ()
+    pairs = zip(edges, edges[1:] + edges[:1], strict=True)
+    a, b = max(pairs, key=lambda pair: abs(pair[0].curve.end - pair[1].curve.start))
+    apart = abs(a.curve.end - b.curve.start)
+    return (
+        f"edge {a.name!r} ends {apart:.3f} mm from where {b.name!r} begins: let them share a point"
+    )
+
+
+@check("outline-is-simple", on="body")
+def outline_is_simple(trial: Trial) -> Complaints:
+    """No outline crosses itself."""
+    for name in _broken(trial, "outline", "does not cross itself"):
+        yield f"piece {name.split(' does')[0]!r} crosses itself; look at its picture"
+
+
+@check("outline-runs-counter-clockwise", on="body")
+def counter_clockwise(trial: Trial) -> Complaints:
+    """Every outline runs counter-clockwise, y up."""
+    for name in _broken(trial, "outline", "does not run clockwise"):
+        yield f"piece {name.split(' does')[0]!r} runs clockwise; give its edges in the other order"
+
+
+@check("grain-is-inside", on="body")
+def grain_inside(trial: Trial) -> Complaints:
+    """The grain line lies inside its piece."""
+    for name in _broken(trial, "outline", "grain inside"):
+        yield f"the grain line of piece {name.split(' has')[0]!r} is outside it; move it in"
+
+
+@check("label-is-inside", on="body")
+def label_inside(trial: Trial) -> Complaints:
+    """The middle of the label lies inside its piece."""
+    for name in _broken(trial, "outline", "label inside"):
+        yield f"label_at of piece {name.split(' has')[0]!r} is outside it; move it in"
+
+
+@check("darts-close", on="body")
+def darts_close(trial: Trial) -> Complaints:
+    """Both legs of a dart are equally long, and darts lie inside their piece."""
+    for name in (*_broken(trial, "dart legs", ""), *_broken(trial, "outline", "darts inside")):
+        yield f"{name}: does not close; put its point where both legs are equal, inside the piece"
+
+
+@check("everything-has-a-name", on="body")
+def everything_named(trial: Trial) -> Complaints:
+    """Pieces, edges, darts, notches and marks have names that can be read and printed."""
+    marks = trial.pattern.marks if trial.pattern else ()
+    for piece in trial.pieces:
+        named = (
+            ("a piece", piece.name),
+            *(("an edge", edge.name) for edge in piece.edges),
+            *(("a dart", dart.name) for dart in piece.darts),
+            *(("a notch", notch.name) for notch in piece.notches),
+            *(("a guide", guide.name) for guide in piece.guides),
+            *(("a mark", mark.name) for mark in marks),
+        )
+        for what, name in named:
+            if not name.strip() or not name.isprintable():
+                yield f"{what} of piece {piece.name!r} is called {name!r}; give it a word"
+
+
+@check("seams-are-promised", on="body")
+def seams_promised(trial: Trial) -> Complaints:
+    """Every edge that is sewn is in a promised seam or girth, every other in some promise."""
+    if trial.pattern is None:
+        return
+    sewn = set(_walked(trial.pattern.promises))
+    looked_at = sewn | set(_named(trial.pattern.promises))
+    for piece in trial.pieces:
+        for edge in piece.edges:
+            if edge.role in UNSEWN or edge.name in (sewn if edge.role == "seam" else looked_at):
+                continue
+            yield (
+                f"edge {edge.name!r} of piece {piece.name!r} ({edge.role}) is in no promise; say "
+                "what it is sewn to with d.seam, or how long it is with d.girth; an edge that is "
+                "not sewn has role 'hem' or 'fold'"
+            )
+
+
+def _walked(promises: Iterable[object]) -> Iterator[str]:
+    """Names of edges whose length is promised, in a seam or a girth."""
+    for promise in promises:
+        runs = [*getattr(promise, "runs", ())]
+        runs += [promise.a, promise.b] if isinstance(promise, Seam) else []
+        yield from (step.edge for run in runs for step in run if not isinstance(step, Given))
+
+
+def _named(promises: Iterable[object]) -> Iterator[str]:
+    """Names of edges that are in another promise: a corner, a shape, a line through marks."""
+    for promise in promises:
+        joints = [*getattr(promise, "joints", ())]
+        joints += [joint for span in getattr(promise, "spans", ()) for joint in span]
+        yield from (name for joint in joints for name in joint)
+        if edge := getattr(promise, "edge", ""):
+            yield edge
+
+
+@check("promises-can-break", on="few")
+def promises_can_break(trials: Sequence[Trial]) -> Complaints:
+    """Every promised seam breaks when one of its edges is made 10 cm longer."""
+    for trial in trials:
+        if trial.pattern is None or trial.outcome.proof is None or not trial.outcome.proof.held:
+            continue
+        for promise in trial.pattern.promises:
+            if isinstance(promise, Seam) and not _breaks(trial.pattern, promise):
+                yield (
+                    f"seam {promise.name!r} still holds when an edge of it is {LONGER:g} mm "
+                    "longer; promise the ease that is meant, not a range that holds anything"
+                )
+        return
+
+
+def _breaks(pattern: Pattern, seam: Seam) -> bool:
+    names = [step.edge for run in (seam.a, seam.b) for step in run if not isinstance(step, Given)]
+    if not names:
+        return False
+    piece = pattern.owner(names[0])
+    longer = pattern.with_piece(_with_longer(piece, piece.edge(names[0])))
+    return any(not finding.held for finding in seam.measure(longer))
+
+
+def _with_longer(piece: Piece, edge: Edge) -> Piece:
+    """The piece with an edge blown up about its start until it is so much longer."""
+    factor = 1.0 + LONGER / edge.curve.length
+    grown = edge.curve.moved(Affine.scale(factor, about=edge.curve.start))
+    edges = (replace(e, curve=grown) if e is edge else e for e in piece.edges)
+    return replace(piece, edges=tuple(edges))

@@ -1,0 +1,105 @@
+"""The pytest door of the conformance kit: one line in a test file, a test a check and body."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import pytest
+
+    from blockwright.plugin.block import Block
+    from blockwright.testing.check import Check
+
+MARK = "_blockwright_conformance"
+OPTION = "--blockwright-bodies"
+BODIES = 12
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """How many bodies a block is tried on."""
+    parser.addoption(
+        OPTION,
+        type=int,
+        default=BODIES,
+        metavar="N",
+        help=f"bodies that each block is tried on by blockwright.testing (default {BODIES})",
+    )
+
+
+def conformance(
+    *blocks: type[Block], beside: Iterable[type[Block]] = (), checks: Iterable[str] | None = None
+) -> Callable[..., None]:
+    """A test function for these blocks: one test for every block, check and body.
+
+    `beside`: blocks drafted with each, that they are sewn to; `checks`: names of those to run, all
+    when not given.  A check that the traits of a block list among its known failures is expected
+    to fail, and fails the run when it does not.  `pytest --blockwright-bodies 1000` tries more.
+
+    Example:
+        In a test file, all of it:
+
+        >>> from blockwright import load
+        >>> from blockwright.testing import conformance
+        >>> test_circle = conformance(load().block("skirt.circle"))
+    """
+
+    def test_conformance(conformance_case: Callable[[], list[str]]) -> None:
+        complaints = conformance_case()
+        if complaints:
+            raise AssertionError("\n".join(complaints))
+
+    setattr(test_conformance, MARK, (blocks, tuple(beside), None if checks is None else [*checks]))
+    return test_conformance
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """Make the cases of a test function that `conformance` made."""
+    import pytest
+
+    asked = getattr(metafunc.function, MARK, None)
+    if asked is None:
+        return
+    blocks, beside, checks = asked
+    count = metafunc.config.getoption(OPTION)
+    cases = []
+    for block in blocks:
+        for check, name, case in _cases(block, beside, checks, count):
+            reason = block.traits.known_failures.get(check.name)
+            marks = [] if reason is None else [pytest.mark.xfail(reason=reason, strict=True)]
+            cases.append(pytest.param(case, id=name, marks=marks))
+    metafunc.parametrize("conformance_case", cases)
+
+
+def _cases(
+    block: type[Block], beside: tuple[type[Block], ...], names: list[str] | None, count: int
+) -> Iterator[tuple[Check, str, Callable[[], list[str]]]]:
+    """Every check with the name of its test and what runs it."""
+    from blockwright.testing.bodies import few, many
+    from blockwright.testing.run import chosen_checks
+    from blockwright.testing.trial import Trial
+
+    blocks = (*beside, block)
+    some = [Trial(blocks, body) for body in few(blocks)]
+    every = [Trial(blocks, body) for body in many(blocks, count)]
+
+    def tried_all(check: Check) -> list[str]:
+        return check.complaints([trial.tried() for trial in every])
+
+    def each_in_turn(check: Check) -> list[str]:
+        return [line for trial in every for line in check.complaints(trial)]
+
+    for check in chosen_checks(block, names):
+        name = f"{block.key}-{check.name}"
+        if check.on == "block":
+            yield check, name, partial(check.complaints, block)
+        elif check.on == "few":
+            yield check, name, partial(check.complaints, some)
+        elif check.on == "all":
+            yield check, name, partial(tried_all, check)
+        elif check.name in block.traits.known_failures:
+            yield check, name, partial(each_in_turn, check)
+        else:
+            for trial in every:
+                yield check, f"{name}-{trial.body.name}", partial(check.complaints, trial)

@@ -1,0 +1,22 @@
+"""The survey's bodies as a source that blocks can be drafted for: `--body survey:female-17`."""
+
+from __future__ import annotations
+
+from blockwright.plugin.bodies import BodySource
+from blockwright.plugin.hookspecs import API_VERSION, hookimpl
+from blockwright.plugin.later import later
+
+SURVEY = BodySource(
+    "survey",
+    "1,518 real bodies in mm (ANSUR II, 2014), to try blocks on; what it did not take is estimated",
+    later("blockwright.testing.survey:names"),
+    later("blockwright.testing.survey:sheet"),
+)
+
+blockwright_api = API_VERSION
+
+
+@hookimpl
+def blockwright_bodies() -> tuple[BodySource, ...]:
+    """The survey."""
+    return (SURVEY,)

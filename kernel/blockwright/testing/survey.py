@@ -1,0 +1,179 @@
+"""Real bodies to test on: the rows of a survey, and each as measurements by our names.
+
+Source: ANSUR II, NATICK/TR-15/007, 2014; see ansur2-sample.md.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Callable, Mapping
+from functools import cache
+from itertools import count
+from pathlib import Path
+
+from blockwright.body.lengths import Unit
+from blockwright.body.sheet import BodySheet
+from blockwright.testing import made_up
+
+NAME = "survey"
+"""The source of bodies it is."""
+SAMPLE = Path(__file__).with_name("ansur2-sample.csv")
+
+Row = Mapping[str, str]
+"""A row as it is in the file: `sex` ('female' or 'male') and millimetres."""
+
+
+@cache
+def rows() -> tuple[Row, ...]:
+    """All rows of the sample, in the file's order."""
+    with SAMPLE.open(encoding="utf-8", newline="") as file:
+        return tuple(csv.DictReader(file))
+
+
+def armscye_rule(chest: float, upper_arm: float) -> float:
+    """Armscye girth, mm, which the survey has not; common practice, no source.
+
+    A quarter of the chest, two fifths of the upper arm, and 7 cm for the height of the shoulder,
+    which hardly grows with girth.  402 mm for chest 880 and arm 280; 475 mm for 1060 and 350;
+    282 mm for a child of 560 and 180; smooth, and larger than the arm on every body here.
+    """
+    return 0.25 * chest + 0.40 * upper_arm + 70.0
+
+
+# Our name: survey column, and where the two differ.
+COLUMNS: dict[str, tuple[str, str]] = {
+    "height": ("stature", ""),
+    "neck_girth": ("neckcircumference", ""),
+    "neck_base_girth": ("neckcircumferencebase", ""),
+    "bust_girth": ("chestcircumference", "on men it is the chest girth, at the same level"),
+    "chest_girth": ("chestcircumference", "on women it is the bust girth, at the same level"),
+    "waist_girth": ("waistcircumference", "at the navel: often larger and lower"),
+    "hip_girth": ("buttockcircumference", ""),
+    "upper_arm_girth": ("bicepscircumferenceflexed", "flexed: a little large"),
+    "forearm_girth": ("forearmcircumferenceflexed", "flexed: a little large"),
+    "wrist_girth": ("wristcircumference", ""),
+    "thigh_girth": ("thighcircumference", ""),
+    "knee_girth": ("lowerthighcircumference", "just above the knee"),
+    "calf_girth": ("calfcircumference", ""),
+    "ankle_girth": ("anklecircumference", "where it is least, above the bones: a little small"),
+    "shoulder_length": ("shoulderlength", ""),
+    "across_back_width": ("interscyei", "between the back folds, which is where an armhole runs"),
+    "back_neck_point_to_waist": ("waistbacklength", "to navel level"),
+    "front_neck_point_to_waist": ("waistfrontlengthsitting", "seated, to navel level"),
+    "upper_arm_length": ("acromionradialelength", "to the radiale, just below the elbow point"),
+    "outer_arm_length": ("sleeveoutseam", ""),
+    "back_neck_point_to_wrist_length": ("sleevelengthspinewrist", ""),
+    "outside_leg_length": ("waistheightomphalion", "from navel level, not over the hip"),
+    "inside_leg_height": ("crotchheight", ""),
+    "total_crotch_length": ("crotchlengthomphalion", "from navel level"),
+    "back_crotch_length": ("crotchlengthposterioromphalion", "from navel level"),
+    "knee_height": ("kneeheightmidpatella", ""),
+}
+
+# The survey's armpit is its front fold, some 5 cm above the level of a tape under the arms, so the
+# scye depth is left to the blocks' own rule.
+# Our name: the upper and the lower of two heights in the survey, and where it differs.
+DIFFERENCES: dict[str, tuple[str, str, str]] = {
+    "body_rise": ("waistheightomphalion", "crotchheight", "from navel level, standing"),
+    "waist_to_hip": ("waistheightomphalion", "buttockheight", "from navel level, straight"),
+    "waist_to_knee": ("waistheightomphalion", "kneeheightmidpatella", "from navel level, straight"),
+}
+
+# Our name: the rule, mm, and what it is estimated from; for what the survey has not.  Common
+# practice, no source: near enough that a block can be tried on the body, no more.
+ESTIMATES: dict[str, tuple[Callable[..., float], tuple[str, ...]]] = {
+    "armscye_girth": (armscye_rule, ("chest_girth", "upper_arm_girth")),
+    "head_girth": (lambda height: 400.0 + 0.095 * height, ("height",)),
+    "hand_girth": (lambda wrist: 1.22 * wrist, ("wrist_girth",)),
+    "elbow_girth": (
+        lambda arm, forearm: 0.47 * (arm + forearm),
+        ("upper_arm_girth", "forearm_girth"),
+    ),
+    "upper_chest_girth": (lambda bust: 0.95 * bust, ("bust_girth",)),
+    "under_bust_girth": (lambda bust: 0.86 * bust, ("bust_girth",)),
+    "top_hip_girth": (
+        lambda waist, hip: 0.45 * waist + 0.55 * hip,
+        ("waist_girth", "hip_girth"),
+    ),
+    "mid_thigh_girth": (lambda thigh: 0.90 * thigh, ("thigh_girth",)),
+    "across_back_shoulder_width": (
+        lambda shoulder, neck: 2.0 * shoulder + 0.32 * neck,
+        ("shoulder_length", "neck_base_girth"),
+    ),
+    "across_front_width": (lambda back: 0.92 * back, ("across_back_width",)),
+    "bust_point_width": (lambda bust: 0.20 * bust, ("bust_girth",)),
+    "scye_depth": (lambda bust: 0.125 * bust + 90.0, ("bust_girth",)),
+    "side_neck_point_to_bust_point": (lambda bust: 0.28 * bust, ("bust_girth",)),
+    "side_neck_point_to_waist": (
+        lambda back, bust: back + 0.03 * bust,
+        ("back_neck_point_to_waist", "bust_girth"),
+    ),
+    "underarm_length": (lambda arm: 0.76 * arm, ("outer_arm_length",)),
+    "front_armhole_length": (
+        lambda chest, arm: 0.51 * armscye_rule(chest, arm),
+        ("chest_girth", "upper_arm_girth"),
+    ),
+    "back_armhole_length": (
+        lambda chest, arm: 0.57 * armscye_rule(chest, arm),
+        ("chest_girth", "upper_arm_girth"),
+    ),
+}
+
+
+MEASURED = frozenset((*COLUMNS, *DIFFERENCES))
+"""Our names of what the survey has."""
+
+
+def measured(row: Row) -> dict[str, float]:
+    """The measurements of a row, mm, by our names: those that the survey has."""
+    values = {name: float(row[column]) for name, (column, _) in COLUMNS.items()}
+    for name, (upper, lower, _) in DIFFERENCES.items():
+        values[name] = float(row[upper]) - float(row[lower])
+    return values
+
+
+def estimated(values: Mapping[str, float], name: str) -> float:
+    """A measurement, mm, that the survey has not, by its rule from those it has."""
+    rule, needs = ESTIMATES[name]
+    return rule(*(values[need] for need in needs))
+
+
+def body(row: Row) -> dict[str, float]:
+    """The measurements of a row, and the armscye, which a sleeve alone needs."""
+    values = measured(row)
+    return values | {"armscye_girth": estimated(values, "armscye_girth")}
+
+
+def names() -> list[str]:
+    """What the bodies of the survey are called here, in the file's order: 'female-1' and so on."""
+    return list(_by_name())
+
+
+def row(name: str) -> Row:
+    """The row of that name; KeyError when there is none."""
+    return _by_name()[name]
+
+
+def sheet(name: str) -> BodySheet:
+    """The sheet of a body; KeyError for no such name.
+
+    'female-17' has what was measured; with '+head_girth' what is estimated is added; 'made-' and
+    the name of a body is one made up after it; 'made-rung-50' has every measurement half way up
+    its range.  In whole millimetres, so that the sheet can be written down.
+    """
+    who, *wanted = name.split("+")
+    if who.startswith(f"{made_up.PREFIX}rung-"):
+        values = made_up.rung(int(who.rpartition("-")[2]))
+    elif who.startswith(made_up.PREFIX):
+        values = made_up.stray(measured(row(who.removeprefix(made_up.PREFIX))), who)
+    else:
+        values = measured(row(who))
+    values |= {what: estimated(values, what) for what in wanted if what not in values}
+    whole = {what: round(value) for what, value in values.items()}
+    return BodySheet.from_values(whole, units=Unit.MM, name=name)
+
+
+@cache
+def _by_name() -> dict[str, Row]:
+    counts = {"female": count(1), "male": count(1)}
+    return {f"{row['sex']}-{next(counts[row['sex']])}": row for row in rows()}

@@ -1,0 +1,120 @@
+"""One block, or a set, tried on one body: drafted, proved, timed."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from blockwright.body.sheet import BodySheet
+from blockwright.errors import InputError
+from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.piece import Piece
+from blockwright.pattern.proof import Proof, prove
+from blockwright.plugin.block import Block
+from blockwright.plugin.limit import time_limit
+from blockwright.plugin.option import Setting
+from blockwright.plugin.run import draft
+from blockwright.testing.alike import difference
+from blockwright.testing.bodies import Body
+
+LIMIT = 20.0
+"""Times a block's own limit after which a draft is stopped: it is not slow, it does not end."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of one draft: a pattern, or what was raised; `seconds` with its proof."""
+
+    pattern: Pattern | None = None
+    proof: Proof | None = None
+    raised: Exception | None = None
+    seconds: float = 0.0
+
+    @property
+    def refused(self) -> bool:
+        """Whether the block said that it cannot be drafted, as it may."""
+        return isinstance(self.raised, InputError)
+
+
+@dataclass(frozen=True)
+class Trial:
+    """Blocks on a body: the last of them is the one on trial, the others what it is sewn to."""
+
+    blocks: tuple[type[Block], ...]
+    body: Body
+    settings: Mapping[str, Setting] = field(default_factory=dict)
+
+    @property
+    def block(self) -> type[Block]:
+        """The block on trial."""
+        return self.blocks[-1]
+
+    @cached_property
+    def outcome(self) -> Outcome:
+        """Drafted once, and kept."""
+        return self.draft()
+
+    @property
+    def pattern(self) -> Pattern | None:
+        """The pattern, if there is one."""
+        return self.outcome.pattern
+
+    @property
+    def pieces(self) -> Sequence[Piece]:
+        """The pieces of the block on trial."""
+        every = self.pattern.pieces if self.pattern else ()
+        return [piece for piece in every if piece.block == self.block.key]
+
+    def draft(
+        self, sheet: BodySheet | None = None, settings: Mapping[str, Setting] | None = None
+    ) -> Outcome:
+        """Draft and prove anew, on another sheet or with other settings if they are given."""
+        begin = time.perf_counter()
+        most = LIMIT * self.block.traits.seconds
+        try:
+            with time_limit(most, self.block.key):
+                pattern = draft(
+                    self.blocks, sheet or self.body.sheet, {**self.settings, **(settings or {})}
+                )
+                proof = prove(pattern)
+        except (Exception, SystemExit) as error:
+            raised = error if isinstance(error, Exception) else RuntimeError(f"exit: {error}")
+            return Outcome(raised=raised, seconds=time.perf_counter() - begin)
+        return Outcome(pattern, proof, seconds=time.perf_counter() - begin)
+
+    def tried(self) -> Tried:
+        """In short."""
+        return Tried(
+            self.block, self.body, str(self.outcome.raised) if self.outcome.refused else ""
+        )
+
+    def changed(self, name: str, by: float) -> BodySheet:
+        """The body's sheet with one measurement `by` mm larger."""
+        values = {**self.body.sheet.values, name: self.body.sheet.values[name] + by}
+        return BodySheet.from_values(values, units=self.body.sheet.units, name=self.body.sheet.name)
+
+    def command(self) -> str:
+        """What draws it again."""
+        keys = " ".join(block.key for block in self.blocks)
+        settings = "".join(f" --set {name}={value}" for name, value in self.settings.items())
+        return f"blockwright draft {keys} --body {self.body.name}{settings}"
+
+
+@dataclass(frozen=True)
+class Tried:
+    """What is kept of a trial when there are thousands; `refused`: what it was refused with."""
+
+    block: type[Block]
+    body: Body
+    refused: str = ""
+
+
+def outcome_differs(a: Outcome, b: Outcome, *, within: float) -> str:
+    """How two drafts differ, in words; nothing if they are alike."""
+    if a.pattern and b.pattern:
+        return difference(a.pattern, b.pattern, within=within)
+    if a.pattern or b.pattern:
+        return f"it is drafted once and not the other time: {a.raised or b.raised}"
+    return "" if str(a.raised) == str(b.raised) else f"{a.raised}; and: {b.raised}"
