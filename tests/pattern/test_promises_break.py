@@ -25,6 +25,10 @@ from blockwright_sleeve.fitted import FittedSleeve
 def sleeve() -> Pattern:
     pattern, proof = drafted(FittedSleeve, MISSES_BODY, Unit.IN, **MISSES_SETTINGS)
     assert proof.held
+    # It is cut in a mirrored pair, so an edge of it would fit that of the other.
+    twin = promise.Twin("own copy", "cap")
+    pattern = replace(pattern, promises=(*pattern.promises, twin))
+    assert prove(pattern).held
     return pattern
 
 
@@ -98,6 +102,8 @@ BENDS = {
     "seam, eased": lambda p: stretched(p, "cap"),
     "seam, notch": lambda p: notch_moved(p, "front notch"),
     "seam, crown notch": lambda p: notch_moved(p, "crown notch"),
+    "twin, not mirrored": lambda p: p.with_piece(replace(p.piece("sleeve"), mirrored=False)),
+    "twin, cut once": lambda p: p.with_piece(replace(p.piece("sleeve"), cut=1)),
     "corner, under the arm": lambda p: handle_moved(p, "cap", "end"),
     "corner, over the dart": lambda p: handle_moved(p, "back forearm", "start"),
     "corner, at the wrist": lambda p: handle_moved(p, "wrist", "end"),

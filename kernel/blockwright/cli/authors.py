@@ -82,7 +82,7 @@ def _in_file(file: str) -> list[type[Block]]:
 
 
 @click.command()
-@click.argument("what", nargs=-1, required=True, metavar="KEY|FILE.py...")
+@click.argument("what", nargs=-1, metavar="KEY|FILE.py...")
 @click.option(
     "--bodies",
     type=click.IntRange(min=1),
@@ -111,6 +111,8 @@ def check(
         for each in CHECKS.values():
             click.echo(f"{each.name}: {each.says}")
         return 0
+    if not what:
+        raise InputError("check what? give the key of a block or a Python file")
     host = loaded()
     neighbours = blocks_of(host, beside)
     failed = False

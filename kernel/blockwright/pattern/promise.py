@@ -97,6 +97,27 @@ class Seam:
 
 
 @dataclass(frozen=True, slots=True)
+class Twin:
+    """An edge is sewn to the same edge of another copy of its piece: a centre seam.
+
+    Two copies fit each other when one is the other way up: cut in mirrored pairs, or on the fold,
+    which makes a piece its own mirror image.
+    """
+
+    kind: ClassVar[str] = "twin"
+    name: str
+    edge: str
+
+    def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
+        """How many copies are cut that fit each other."""
+        piece = pattern.owner(self.edge)
+        fits = piece.mirrored or any(edge.role == "fold" for edge in piece.edges)
+        copies = float(piece.cut if fits else 1)
+        name = f"{self.name}: copies that are mirror images"
+        return (Finding(self.kind, name, "count", 2.0, math.inf, copies, 0.0),)
+
+
+@dataclass(frozen=True, slots=True)
 class Corner:
     """Corners that come together when sewn add up to `angle` degrees; 180 runs on smoothly.
 

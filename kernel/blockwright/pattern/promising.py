@@ -66,6 +66,30 @@ class Promising:
             )
         )
 
+    def twin(self, name: str, edge: Edge) -> None:
+        """Promise that an edge is sewn to the same edge of the other copy of its piece.
+
+        A centre seam of a piece cut twice: the piece is cut in mirrored pairs, or on the fold.
+        How the seam's ends run on is promised with `corner`: 90 degrees on one copy are a smooth
+        line over both.
+
+        Example:
+            >>> from blockwright import Draft, Edge, Point, line, polyline, prove
+            >>> d = Draft("test.hood", "Hood")
+            >>> face = Edge("face", line(Point(0, 0), Point(0, 300)), "hem")
+            >>> crown = Edge("crown", polyline([Point(0, 300), Point(-250, 300), Point(-250, 0)]))
+            >>> neck = Edge("neck", line(Point(-250, 0), Point(0, 0)), "neck")
+            >>> grain = (Point(-100, 50), Point(-100, 250))
+            >>> _ = d.piece(
+            ...     "hood", [face, crown, neck], grain=grain, label_at=Point(-60, 150),
+            ...     cut=2, mirrored=True,
+            ... )
+            >>> d.twin("crown seam", crown)
+            >>> prove(d.pattern()).held
+            True
+        """
+        self._promises.append(promise.Twin(self._names(name), self._names(edge.name)))
+
     def corner(self, name: str, *joints: Joint, angle: float = 180.0) -> None:
         """Promise that corners coming together when sewn add up to `angle` degrees.
 

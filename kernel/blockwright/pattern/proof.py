@@ -155,7 +155,9 @@ def _row(finding: Finding, unit: Unit) -> tuple[str, ...]:
     """The cells of a finding, in the order of HEAD."""
     f = finding
     wanted = _value(f, f.low, unit)
-    if f.high != f.low:
+    if f.high == math.inf:
+        wanted += " or more"
+    elif f.high != f.low:
         wanted += f" to {_value(f, f.high, unit)}"
     mark = "held" if f.held else "BROKEN"
     return mark, f"{f.kind}: {f.name}", wanted, _value(f, f.measured, unit), _off(f)

@@ -9,7 +9,7 @@ from blockwright.curves.affine import Affine
 from blockwright.errors import InputError, PluginError, one_line
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Edge, Given, Piece
-from blockwright.pattern.promise import Seam
+from blockwright.pattern.promise import Seam, Twin
 from blockwright.plugin.blame import author_line
 from blockwright.testing.check import Complaints, check
 from blockwright.testing.trial import Trial, Tried
@@ -178,8 +178,8 @@ def seams_promised(trial: Trial) -> Complaints:
                 continue
             yield (
                 f"edge {edge.name!r} of piece {piece.name!r} ({edge.role}) is in no promise; say "
-                "what it is sewn to with d.seam, or how long it is with d.girth; an edge that is "
-                "not sewn has role 'hem' or 'fold'"
+                "what it is sewn to with d.seam, or with d.twin if it is its own other copy, or "
+                "how long it is with d.girth; an edge that is not sewn has role 'hem' or 'fold'"
             )
 
 
@@ -188,6 +188,8 @@ def _walked(promises: Iterable[object]) -> Iterator[str]:
     for promise in promises:
         runs = [*getattr(promise, "runs", ())]
         runs += [promise.a, promise.b] if isinstance(promise, Seam) else []
+        if isinstance(promise, Twin):
+            yield promise.edge
         yield from (step.edge for run in runs for step in run if not isinstance(step, Given))
 
 

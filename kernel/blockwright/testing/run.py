@@ -107,7 +107,7 @@ def check_block(
     every = many(blocks, bodies)
     by_body = [check.name for check in chosen if check.on == "body"]
     looked = _looked_at(blocks, every, by_body, processes)
-    tried = [each for each, _ in looked]
+    tried = [Tried(block, body, refused) for body, (refused, _) in zip(every, looked, strict=True)]
     some = [Trial(blocks, body) for body in few(blocks)]
     looks_at: dict[str, Looked] = {"block": block, "few": some, "all": tried}
     results = []
@@ -126,7 +126,7 @@ def chosen_checks(block: type[Block], names: Iterable[str] | None) -> list[Check
     for name in (*(names or ()), *block.traits.known_failures):
         if name not in CHECKS:
             raise InputError(
-                f"no check {name!r}{did_you_mean(name, CHECKS)}; see: blockwright check --help"
+                f"no check {name!r}{did_you_mean(name, CHECKS)}; see: blockwright check --list"
             )
     return [CHECKS[name] for name in CHECKS if names is None or name in names]
 
@@ -142,7 +142,11 @@ def judged(check: Check, block: type[Block], told: Sequence[str]) -> Result:
     return Result(check.name, "failed", (good,))
 
 
-Seen = tuple[Tried, dict[str, list[str]]]
+Seen = tuple[str, dict[str, list[str]]]
+"""What a body was refused with, or nothing; what each check says of it.
+
+No block is in it: one in a file or a cell of a notebook cannot be sent between processes.
+"""
 
 
 def _looked_at(
@@ -180,4 +184,4 @@ def _look(blocks: tuple[type[Block], ...], body: Body, names: list[str]) -> Seen
         for name, lines in found.items()
         if lines
     }
-    return trial.tried(), said
+    return trial.tried().refused, said
