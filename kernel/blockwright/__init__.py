@@ -1,6 +1,8 @@
 """Blockwright: body measurements in, a block out whose every seam is solved and proved.
 
 These are the public names; plugins use nothing else.  Each is loaded when first asked for.
+`hookimpl` is put above a function of a plugin that answers a hook, and `API_VERSION` is the version
+of the plugin API: these names and the hooks.
 """
 
 from __future__ import annotations
@@ -8,6 +10,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from blockwright.public import public
+
+__docformat__ = "google"
 
 if TYPE_CHECKING:
     from blockwright.body.lengths import Unit as Unit
@@ -159,8 +163,8 @@ _HOMES = {
     ),
     "plugin.run": ("draft",),
 }
-__all__, __getattr__ = public(__name__, _HOMES)
+if not TYPE_CHECKING:  # a checker of types sees the imports above, and no name besides
+    __all__, __getattr__ = public(__name__, _HOMES)
 
-
-def __dir__() -> list[str]:
-    return __all__
+    def __dir__() -> list[str]:
+        return __all__

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from bodice_samples import MEN, WOMEN, drafted, polygon
+from bodice_samples import MEN, WOMEN, drafted, polygon, width_at
 from shapely.geometry import LineString, Point
 
 from blockwright import InputError, signed_area
@@ -42,6 +42,26 @@ def test_every_fifth_woman_with_the_bust_dart_at_the_shoulder() -> None:
 
 def test_every_tenth_woman_in_an_easy_bodice() -> None:
     check_all((EasyBodice, StraightSleeve), WOMEN[::10], back_shoulder="dart")
+
+
+def test_the_bust_line_clears_an_armhole_that_dips() -> None:
+    """Side seams that hang outward make the armhole dip under its ends; the line runs below."""
+    dipped = 0
+    for values in WOMEN:
+        if values["waist_girth"] < values["bust_girth"]:
+            continue
+        try:
+            pattern, proof = drafted(FittedBodice, values, scye_ease="4 cm")
+        except InputError:
+            continue
+        assert proof.held, list(proof.broken)
+        back, armhole = pattern.piece("back"), pattern.edge("back armhole").curve
+        (level,) = [guide.curve for guide in back.guides]
+        assert width_at(back, level.start.y) == pytest.approx(level.length, abs=0.01)
+        if armhole.bounds[1] < armhole.start.y - 0.01:
+            dipped += 1
+            assert level.start.y < armhole.bounds[1]
+    assert dipped >= 5
 
 
 def check_all(blocks, bodies, **settings) -> None:

@@ -8,7 +8,7 @@ import pytest
 import shapely
 from finish_samples import EVERY, drafted, polygon
 
-from blockwright import InputError, Point, distance, nearest
+from blockwright import Edge, InputError, Notch, Piece, Point, distance, line, nearest
 from blockwright.pattern.finish import USUAL, Finish, finish, finish_all
 
 
@@ -123,3 +123,19 @@ def test_the_grain_of_an_opened_piece_lies_on_its_fold() -> None:
     assert low.x == pytest.approx(0.0, abs=1e-9)
     assert isinstance(high, Point)
     assert high.y > low.y
+
+
+def test_where_an_edge_runs_on_there_is_no_corner_to_keep_clear_of() -> None:
+    """A tie is sewn to part of a straight side: a notch where that part ends."""
+    places = [Point(0, 0), Point(200, 0), Point(200, 150), Point(200, 300), Point(0, 300)]
+    names = ("hem", "side", "tie seat", "top", "fold")
+    edges = tuple(
+        Edge(name, line(a, b), "fold" if name == "fold" else "seam")
+        for name, a, b in zip(names, places, places[1:] + places[:1], strict=True)
+    )
+    panel = Piece("panel", edges, (Point(50, 20), Point(50, 280)), Point(100, 150))
+    noted = replace(panel, notches=(Notch("tie", "tie seat", 0.0),))
+    (cut,) = finish(noted, Finish()).notches
+    assert [*cut.at] == pytest.approx([210.0, 150.0])
+    with pytest.raises(InputError, match=r"tie is 0\.0 mm from the end of side"):
+        finish(replace(panel, notches=(Notch("tie", "side", 0.0),)), Finish())

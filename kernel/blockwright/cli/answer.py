@@ -4,20 +4,35 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import TypeVar
 
 import click
 
 from blockwright.errors import InputError, PatternError, PluginError
-from blockwright.plugin.blame import author_line
+from blockwright.plugin.blame import author_line, newer_name
 from blockwright.plugin.limit import time_limit
 from blockwright.plugin.quiet import printing_told
 
+T = TypeVar("T")
+
+
+def given(kind: type[T], made: object, by: str = "") -> T:
+    """What a function of a plugin gave, when it is of that kind; PatternError when it is not."""
+    if not isinstance(made, kind):
+        raise PatternError(f"{by} gave {type(made).__name__}, not {kind.__name__}".lstrip())
+    return made
+
+
+TELL = "; tell its author"
+"""What somebody can do about a plugin that is not their own."""
+
 
 @contextmanager
-def answerable(what: str, seconds: float | None = None) -> Iterator[None]:
+def answerable(what: str, seconds: float | None = None, do: str = TELL) -> Iterator[None]:
     """Make of anything that a plugin's own code raises a PluginError that names it.
 
     What it prints is kept from our output and told on stderr; after so many seconds it is stopped.
+    `do` ends the message.
     """
     with printing_told(lambda says: click.echo(f"blockwright: {what} {says}", err=True)):
         try:
@@ -27,11 +42,11 @@ def answerable(what: str, seconds: float | None = None) -> Iterator[None]:
             raise
         except PluginError as error:
             named = str(error) if what in str(error) else f"{what}: {error}"
-            raise PluginError(f"{named}; tell its author") from error
+            raise PluginError(f"{named}{do}") from error
         except (Exception, SystemExit) as error:
             reason = " ".join(str(error).split())
             if not isinstance(error, PatternError):
                 reason = f"{type(error).__name__}: {reason}"
             raise PluginError(
-                f"{what} failed: {reason}{author_line(error)}; tell its author"
+                f"{what} failed: {reason}{author_line(error)}{newer_name(error)}{do}"
             ) from error

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 FAILED = 1
 FILE_LIMIT = 20.0
-"""Seconds after which a draft from a file is stopped: what is being written may well not end."""
+"""Seconds after which a file, or a draft from it, is stopped: it may well not end yet."""
 
 
 @click.command("try")
@@ -57,7 +57,7 @@ def try_file(
     chosen = pairs(settings)
     allowances = allowances_in(chosen)
     owner = f"block {block.key!r} of {file}"
-    document = drafted([block], owner, body_of(host, asked), chosen, FILE_LIMIT)
+    document = drafted([block], owner, body_of(host, asked), chosen, FILE_LIMIT, do="")
     document = finished(document, choices.finish, allowances)
     stem = file_stem(None, document, asked)
     return written_and_told(host, document, choices, stem, unproved=True)
@@ -77,7 +77,7 @@ def _one_of(file: str, key: str | None) -> type[Block]:
 def _in_file(file: str) -> list[type[Block]]:
     from blockwright.plugin.file import blocks_in
 
-    with answerable(file):
+    with answerable(file, FILE_LIMIT, do=""):
         return blocks_in(file)
 
 
@@ -105,6 +105,7 @@ def check(
 
     Exit 0 when every check is passed or known to fail, 1 when one failed.
     """
+    from blockwright.plugin.run import in_order
     from blockwright.testing.run import CHECKS, check_block
 
     if tell:
@@ -117,7 +118,9 @@ def check(
     neighbours = blocks_of(host, beside)
     failed = False
     for block in _asked(host, what):
-        report = check_block(block, beside=neighbours, bodies=bodies, checks=names or None)
+        in_order([*neighbours, block])  # which is no body's fault when it cannot be
+        with answerable(f"block {block.key!r}", do=""):
+            report = check_block(block, beside=neighbours, bodies=bodies, checks=names or None)
         click.echo(report.text())
         failed = failed or not report.passed
     return FAILED if failed else 0

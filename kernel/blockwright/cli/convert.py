@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 import click
 
-from blockwright.cli.answer import answerable
+from blockwright.cli.answer import answerable, given
 from blockwright.cli.choices import Choices, file_choices, output
 from blockwright.cli.host import loaded
 from blockwright.cli.writing import BROKEN, finished, tell, write_document, writers_of
-from blockwright.errors import InputError
+from blockwright.errors import InputError, PatternError
 
 if TYPE_CHECKING:
     from blockwright.plugin.format import Document, Format, Read
@@ -42,11 +42,13 @@ def convert(file: str, reader: str | None, **files: str) -> int:
     host = loaded()
     writers = writers_of(host, choices)
     form = _reader(host, file, reader)
-    with answerable(f"format {form.name!r} of {host.owner('formats', form.name)}"):
+    owner = f"format {form.name!r} of {host.owner('formats', form.name)}"
+    with answerable(owner):
         read = _read(form, file)
     for line in read.not_understood:
         click.echo(f"blockwright: {file}: not understood: {line}", err=True)
-    document = replace(_document(Path(file).stem, read), output=output(choices))
+    with answerable(owner):
+        document = replace(_document(Path(file).stem, read), output=output(choices))
     document = finished(document, choices.finish, {})
     written = write_document(host, document, writers, choices.out, Path(file).stem)
     tell(document, written, as_json=False)
@@ -81,7 +83,27 @@ def _read(form: Format, file: str) -> Read:
         raise InputError(f"{file}: cannot be read: {why}; check its name and folder") from None
     if len(data) > LARGEST:
         raise InputError(f"{file}: is larger than {LARGEST // 1_000_000} MB; give a smaller file")
-    return form.read(data, file)
+    return _checked(form.read(data, file))
+
+
+def _checked(made: object) -> Read:
+    """What a format read, when it is made of what it should be; PatternError when it is not."""
+    from blockwright.body.lengths import Unit
+    from blockwright.pattern.piece import Piece
+    from blockwright.plugin.format import Read
+
+    read = given(Read, made, "read")
+    wanted: tuple[tuple[str, object, type], ...] = (
+        ("pieces", read.pieces, Piece),
+        ("not_understood", read.not_understood, str),
+    )
+    for name, items, kind in wanted:
+        if not isinstance(items, list | tuple):
+            raise PatternError(f"read gave {type(items).__name__} as {name}, not a tuple")
+        for item in items:
+            given(kind, item, f"read, in {name},")
+    given(Unit, read.unit, "read, as its unit,")
+    return read
 
 
 def _document(name: str, read: Read) -> Document:

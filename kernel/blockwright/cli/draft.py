@@ -14,6 +14,10 @@ from blockwright.cli.writing import (
     writers_of,
     written_and_told,
 )
+from blockwright.errors import InputError
+
+A_DAY = 86_400.0
+"""Seconds: nobody waits longer for a block, and a clock cannot wait for ever."""
 
 
 @click.command()
@@ -47,7 +51,7 @@ from blockwright.cli.writing import (
 )
 @click.option(
     "--limit",
-    type=click.FloatRange(min=0.0, min_open=True),
+    type=float,
     default=None,
     metavar="SECONDS",
     help="Stop a block that takes longer than this.  [default: no limit]",
@@ -70,6 +74,8 @@ def draft(
     Measure the test bars on the print before cutting good cloth. Blades, lasers and needles: the
     machine's manual and local rules come first.
     """
+    if limit is not None and not 0.0 < limit <= A_DAY:
+        raise InputError(f"--limit {limit:g}: give seconds, more than 0 and at most {A_DAY:g}")
     choices = Choices(**files)
     host = loaded()
     blocks = blocks_of(host, keys)

@@ -23,7 +23,6 @@ STOPPED = 130
 @click.version_option(package_name="blockwright", message="%(package)s %(version)s")
 @click.option(
     "--only",
-    envvar="BLOCKWRIGHT_PLUGINS",
     metavar="NAMES",
     help="Load only these plugins or distributions, with commas between.  "
     "[default: BLOCKWRIGHT_PLUGINS, else all]",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import keyword
+import os
 import re
 
 import click
@@ -36,17 +37,22 @@ def new(name: str, out: str) -> None:
     from pathlib import Path
     from string import Template
 
-    from blockwright.cli.files import write_all
+    from blockwright.body.lengths import quoted
+    from blockwright.cli.files import LONGEST, write_all
     from blockwright.plugin.hookspecs import API_VERSION
 
     module = name.replace("-", "_")
-    if not NAME.fullmatch(name) or keyword.iskeyword(module):
+    if not NAME.fullmatch(name) or len(name) > LONGEST or keyword.iskeyword(module):
         raise InputError(
-            f"name {name!r}: give small letters and digits with hyphens between, such as "
-            "collar-stand"
+            f"name {quoted(name)}: give small letters and digits with hyphens between, {LONGEST} "
+            "at most, such as collar-stand"
         )
+    if _installed(module):
+        raise InputError(f"name {name!r}: Python has a module {module} already; give another name")
+    if not out:
+        raise InputError("--out is empty; give the name of a folder")
     folder = Path(out, name)
-    if folder.exists():
+    if os.path.lexists(folder):
         raise InputError(f"{folder} is there already; give another name or --out")
     words = {
         "name": name,
@@ -69,5 +75,16 @@ def new(name: str, out: str) -> None:
         "  pip install -e '.[test]'\n"
         "  pytest\n"
         f"  blockwright draft {name}.plain --body survey:female-17\n"
-        f"Then change src/{module}/block.py."
+        f"Then change src/{module}/block.py, and its key and sentence in src/{module}/__init__.py."
     )
+
+
+def _installed(module: str) -> bool:
+    """Whether a module of that name would hide the new one; a folder of that name does not."""
+    from importlib.util import find_spec
+
+    try:
+        spec = find_spec(module)
+    except ValueError:  # one that somebody made by hand
+        return True
+    return spec is not None and spec.origin is not None

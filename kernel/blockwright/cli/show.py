@@ -9,6 +9,7 @@ import click
 from blockwright.cli.answer import answerable
 from blockwright.cli.host import blocks_of, loaded, only
 from blockwright.errors import InputError
+from blockwright.spelling import did_you_mean
 
 PLUGIN_FAILED = 3
 
@@ -103,10 +104,11 @@ def bodies(source: str | None) -> None:
         _columns([(name, each.says) for name, each in sorted(host.bodies.items())])
         return
     if source not in host.bodies:
-        known = ", ".join(sorted(host.bodies)) or "none"
-        raise InputError(f"no source of bodies {source!r}; there are {known}")
+        near = did_you_mean(source, host.bodies)
+        known = near or f"; there are {', '.join(sorted(host.bodies)) or 'none'}"
+        raise InputError(f"no source of bodies {source!r}{known}")
     with answerable(f"source of bodies {source!r} of {host.owner('bodies', source)}"):
-        names = list(host.bodies[source].names())
+        names = host.bodies[source].known()
     for name in names:
         click.echo(f"{source}:{name}")
 

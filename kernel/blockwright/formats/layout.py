@@ -274,7 +274,9 @@ def _allowances(document: Document) -> str:
 def _how_cut(piece: Piece) -> str:
     if any(edge.role == "fold" for edge in piece.edges):
         return " on the fold"
-    return ", a mirrored pair" if piece.mirrored and piece.cut == 2 else ""
+    if not piece.mirrored or piece.cut < 2:
+        return ""
+    return ", a mirrored pair" if piece.cut == 2 else f", {piece.cut // 2} mirrored pairs"
 
 
 def _strip_words(document: Document) -> Iterator[Words]:

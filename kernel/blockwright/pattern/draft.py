@@ -62,6 +62,16 @@ class Draft(Promising):
         self._pieces: dict[str, Piece] = {}
         self._solved: list[Solved] = []
 
+    # -- promising: the reference lists under a class what it has itself --------------------------
+
+    seam = Promising.seam
+    twin = Promising.twin
+    girth = Promising.girth
+    corner = Promising.corner
+    shape = Promising.shape
+    through = Promising.through
+    level = Promising.level
+
     # -- drawing -----------------------------------------------------------------------------
 
     def mark(self, name: str, at: Point, rule: str, *, piece: str = "") -> Mark:
@@ -148,8 +158,10 @@ class Draft(Promising):
         say = self.say
         between = f"{name} from {say(low)} to {say(high)}"
         if math.isnan(possible.least):
+            why = f" ({possible.why})" if possible.why else ""
             return (
                 f"{self.block}: {goal} {say(target - offset)}: nothing can be drawn with {between}"
+                f"{why}"
             )
         return (
             f"{self.block}: {goal} of {say(target - offset)} cannot be reached: with {between} "

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
@@ -33,6 +34,10 @@ USUAL: Mapping[str, float] = {
 }
 # An edge of the first kind that meets one of the second ends square to its own stitching.
 CROSSED = ("armhole", "neck", "waist")
+# Edges that turn by less than this, radians, where they meet have no corner there: five degrees.
+RUNS_ON = math.radians(5.0)
+# Beside a hem the allowance of these is turned up with it, so it mirrors what it is turned up on.
+TURNED_UP = ("seam", *CROSSED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -257,16 +262,14 @@ def _beside(piece: Piece, edge: Edge, sew: Curve, width: float) -> Curve:
 def _turn(first: Edge, a: Side, second: Edge, b: Side, bevel: float) -> Turn:
     """The corner from one edge to the next, by what they are."""
     turned: Turn | None = None
-    if first.role == "seam" and a.left:
-        if second.role in CROSSED:
-            turned = squared(a, b)
-        elif second.role == "hem" and b.left:
-            turned = folded(a, b)
-    elif second.role == "seam" and b.left:
-        if first.role in CROSSED:
-            turned = _backwards(squared(b.back, a.back))
-        elif first.role == "hem" and a.left:
-            turned = _backwards(folded(b.back, a.back))
+    if second.role == "hem" and b.left and first.role in TURNED_UP and a.left:
+        turned = folded(a, b)
+    elif first.role == "hem" and a.left and second.role in TURNED_UP and b.left:
+        turned = _backwards(folded(b.back, a.back))
+    elif first.role == "seam" and a.left and second.role in CROSSED:
+        turned = squared(a, b)
+    elif second.role == "seam" and b.left and first.role in CROSSED:
+        turned = _backwards(squared(b.back, a.back))
     return turned or mitred(a, b, bevel)
 
 
@@ -283,7 +286,11 @@ def _notches(piece: Piece, how: Finish, cut: tuple[Edge, ...]) -> tuple[CutNotch
     for notch in piece.notches:
         edge = piece.edge(notch.edge)
         width = how.allowance(piece, edge)
-        nearest = min(notch.along, edge.curve.length - notch.along)
+        ends = (
+            (notch.along, piece.before(edge.name), edge),
+            (edge.curve.length - notch.along, edge, piece.after(edge.name)),
+        )
+        nearest = min((far for far, a, b in ends if not _runs_on(a, b)), default=math.inf)
         if nearest < how.notch_clear:
             raise InputError(
                 f"piece {piece.name}: {notch.name} is {nearest:.1f} mm from the end of "
@@ -300,6 +307,12 @@ def _notches(piece: Piece, how: Finish, cut: tuple[Edge, ...]) -> tuple[CutNotch
                 CutNotch(notch.name, at, inward, how.notch, how.notch_depth, how.notch_width)
             )
     return tuple(found)
+
+
+def _runs_on(first: Edge, second: Edge) -> bool:
+    """Whether one edge goes on where the other ends, without a corner."""
+    turn = first.curve.end_tangent.angle - second.curve.start_tangent.angle
+    return abs(math.remainder(turn, math.tau)) < RUNS_ON
 
 
 def _outward(sewn: Point, inward: Point, width: float, cut: list[Curve]) -> Point:

@@ -8,7 +8,7 @@ from typing import Literal, get_args
 
 from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
-from blockwright.curves.point import Point
+from blockwright.curves.point import Point, distance
 from blockwright.errors import PatternError
 from blockwright.spelling import did_you_mean
 
@@ -263,6 +263,20 @@ class Piece:
     def after(self, edge: str) -> Edge:
         """The edge that this one runs into."""
         return self.edges[(self.edges.index(self.edge(edge)) + 1) % len(self.edges)]
+
+    def widest_gap(self) -> tuple[Edge, Edge, float]:
+        """The two edges between which the outline is open widest, and by how much, mm."""
+        pairs = zip(self.edges, self.edges[1:] + self.edges[:1], strict=True)
+        apart = [(a, b, distance(a.curve.end, b.curve.start)) for a, b in pairs]
+        return max(apart, key=lambda gap: gap[2])
+
+    def open_ends(self) -> str:
+        """Where the outline is open widest, and what to do, in words."""
+        a, b, gap = self.widest_gap()
+        return (
+            f"piece {self.name!r} does not close: edge {a.name!r} ends {gap:.3f} mm from where "
+            f"{b.name!r} begins; let them share a point"
+        )
 
     def dart_between(self, first: str, second: str) -> Dart | None:
         """The dart whose mouth lies between two edges in outline order, if one does."""

@@ -299,9 +299,7 @@ class Outline:
         """The widest gap between edges; crossings; what lies outside."""
         piece = pattern.piece(self.name)
         edges = [edge.curve for edge in piece.edges]
-        gap = max(
-            distance(a.end, b.start) for a, b in zip(edges, edges[1:] + edges[:1], strict=True)
-        )
+        _, _, gap = piece.widest_gap()
         closed = Finding(
             self.kind, f"{self.name} closes", "length", 0.0, 0.0, gap, tolerance.CLOSED
         )

@@ -21,10 +21,13 @@ SCAN = 16
 
 
 class Unreachable(GeometryError):  # noqa: N818  (what the answer is, not only that there is none)
-    """No value gives the target; the measure runs from `least` to `most` over the range."""
+    """No value gives the target; the measure runs from `least` to `most` over the range.
 
-    def __init__(self, least: float, most: float) -> None:
-        self.least, self.most = least, most
+    `why`: what was raised where nothing could be drawn.
+    """
+
+    def __init__(self, least: float, most: float, why: str = "") -> None:
+        self.least, self.most, self.why = least, most, why
         super().__init__(f"no value will do: the measure runs from {least:.4g} to {most:.4g}")
 
 
@@ -59,10 +62,13 @@ def solve(
         222.82
     """
 
+    reasons: list[str] = []
+
     def over(value: float) -> float:
         try:
             return measure(value) - target
-        except GeometryError:
+        except GeometryError as error:
+            reasons[:] = [str(error)]
             return math.nan
 
     if near is not None:
@@ -72,7 +78,7 @@ def solve(
     a, b = low, high
     fa, fb = over(a), over(b)
     if not fa * fb <= 0.0:
-        a, fa, b, fb = _scan(over, target, low, high)
+        a, fa, b, fb = _scan(over, target, low, high, reasons)
     # a is the newest trial, b encloses the root with it, c is the trial before.
     c, fc = a, fa
     share = 0.5
@@ -85,7 +91,7 @@ def solve(
         fx = over(x)
         if math.isnan(fx):
             # Nothing can be drawn there: look for neighbours that enclose the target without it.
-            a, fa, b, fb = _scan(over, target, min(a, b), max(a, b))
+            a, fa, b, fb = _scan(over, target, min(a, b), max(a, b), reasons)
             c, fc, share = a, fa, 0.5
             continue
         if (fx < 0.0) == (fa < 0.0):
@@ -128,13 +134,17 @@ def _next_share(a: float, fa: float, b: float, fb: float, c: float, fc: float) -
 
 
 def _scan(
-    over: Callable[[float], float], target: float, low: float, high: float
+    over: Callable[[float], float], target: float, low: float, high: float, reasons: list[str]
 ) -> tuple[float, float, float, float]:
-    """Two neighbouring trials that enclose the target, or Unreachable with what was found."""
+    """Two neighbouring trials that enclose the target, or Unreachable with what was found.
+
+    `reasons`: what the last trial that could not be drawn failed for, if one did.
+    """
     places = [low + (high - low) * i / SCAN for i in range(SCAN + 1)]
     tried = [(place, over(place)) for place in places]
     for (a, fa), (b, fb) in pairwise(tried):
         if fa * fb <= 0.0:
             return a, fa, b, fb
     found = [f + target for _, f in tried if not math.isnan(f)]
-    raise Unreachable(min(found, default=math.nan), max(found, default=math.nan))
+    why = reasons[-1] if reasons and not found else ""
+    raise Unreachable(min(found, default=math.nan), max(found, default=math.nan), why)

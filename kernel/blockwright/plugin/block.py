@@ -24,7 +24,7 @@ class Rule:
     """How a measurement is estimated from others when the sheet does not give it.
 
     `find` takes the values of `needs` in order, mm, and gives mm; `says` puts it in words, for
-    the proof and the label, with its source.
+    the proof and the label, with its source.  InputError for a measurement that does not exist.
 
     Example:
         >>> from blockwright import Rule
@@ -36,6 +36,10 @@ class Rule:
     needs: tuple[str, ...]
     find: Callable[..., float]
     says: str
+
+    def __post_init__(self) -> None:
+        for name in self.needs:
+            lookup(name)
 
 
 class Field:
@@ -200,11 +204,22 @@ def block_fault(item: object) -> str:
             f"{item.__name__}.key {item.key!r} is not lower-case words joined by points; "
             "write one such as 'skirt.half-moon'"
         )
-    if item.draft is Block.draft:
-        return f"{item.__name__} has no draft method; write one"
+    if fault := _draft_fault(item):
+        return fault
     if inspect.isabstract(item):
         missing = ", ".join(sorted(item.__abstractmethods__))
         return f"{item.__name__} has no {missing}, which its base class asks for; write it"
+    return ""
+
+
+def _draft_fault(block: type[Block]) -> str:
+    if block.draft is Block.draft:
+        return f"{block.__name__} has no draft method; write one"
+    takes = inspect.signature(block.draft)
+    try:
+        takes.bind(block, None)
+    except TypeError:
+        return f"{block.__name__}.draft{takes} is given a drafting table; write def draft(self, d)"
     return ""
 
 

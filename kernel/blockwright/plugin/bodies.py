@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from blockwright.errors import InputError
+from blockwright.errors import InputError, InputErrors, PatternError
+from blockwright.plugin.block import what_is
 from blockwright.spelling import did_you_mean
 
 if TYPE_CHECKING:
@@ -45,13 +46,44 @@ class BodySource:
     body: Callable[[str], BodySheet]
 
     def sheet(self, body: str) -> BodySheet:
-        """The sheet of a body; InputError with the nearest name when there is none."""
+        """The sheet of a body; InputError with the nearest name when there is none.
+
+        PatternError when what the source gives is no sheet; what else its function raises as it
+        is, and an InputError with the body's name before it.
+        """
         try:
-            return self.body(body)
+            found: object = self.body(body)
         except KeyError:
-            known = list(self.names())
+            known = self.known()
+            if body in known:  # something else that it looked up was not there
+                raise
+        except InputErrors as error:
+            raise InputErrors([f"{self.name}:{body}: {line}" for line in error.lines]) from error
+        except InputError as error:
+            raise InputError(f"{self.name}:{body}: {error}") from error
+        else:
+            return _sheet(found)
         more = ", …" if len(known) > SHOWN else ""
         there = f"; there are {', '.join(known[:SHOWN]) or 'none'}{more}"
-        raise InputError(
-            f"{self.name} has no body {body!r}{did_you_mean(body, known) or there}"
-        ) from None
+        raise InputError(f"{self.name} has no body {body!r}{did_you_mean(body, known) or there}")
+
+    def known(self) -> list[str]:
+        """The names of its bodies; PatternError when they are no names."""
+        found: object = self.names()
+        if isinstance(found, str) or not isinstance(found, Iterable):
+            raise PatternError(f"names gave {what_is(found)}; give a list of texts")
+        names = list(found)
+        for name in names:
+            if not isinstance(name, str) or not name.isprintable():
+                raise PatternError(f"names gave {name!r}; give texts of one line")
+        return names
+
+
+def _sheet(found: object) -> BodySheet:
+    from blockwright.body.sheet import BodySheet
+
+    if not isinstance(found, BodySheet):
+        raise PatternError(
+            f"body gave {what_is(found)}, not a BodySheet; make one with BodySheet.from_values"
+        )
+    return found

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from importlib import import_module
 
 from blockwright.errors import PluginError, one_line
-from blockwright.plugin.block import Block, block_fault, first_line
+from blockwright.plugin.blame import author_line, newer_name
+from blockwright.plugin.block import Block, block_fault, first_line, what_is
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +40,15 @@ class BlockEntry:
         except (Exception, SystemExit) as error:
             raise PluginError(
                 f"block {self.key!r}: {self.at} cannot be imported: {one_line(error)}"
+                f"{author_line(error)}{newer_name(error)}"
             ) from error
+        if not (isinstance(found, type) and issubclass(found, Block)):
+            raise PluginError(
+                f"block {self.key!r}: {self.at} is {what_is(found)}, not a Block class; write "
+                "where one is"
+            )
         if fault := block_fault(found):
             raise PluginError(f"block {self.key!r}: {self.at}: {fault}")
-        assert isinstance(found, type)
-        assert issubclass(found, Block)
         if found.key != self.key:
             raise PluginError(
                 f"block {self.key!r}: {self.at} has key {found.key!r}; write the same key in both"
@@ -57,5 +62,8 @@ class BlockEntry:
         except PluginError as error:
             return str(error)
         if says != self.says:
-            return f"block {self.key!r}: its entry says {self.says!r}, its class {says!r}"
+            return (
+                f"block {self.key!r}: its entry says {self.says!r}, the first line of its class "
+                f"{says!r}; write the same in both"
+            )
         return ""

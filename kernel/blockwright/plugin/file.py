@@ -7,11 +7,18 @@ import sys
 from pathlib import Path
 
 from blockwright.errors import InputError, PluginError, one_line
-from blockwright.plugin.blame import author_line
+from blockwright.plugin.blame import author_line, newer_name
 from blockwright.plugin.block import Block, block_fault
 
 NAME = "blockwright_file_{}"
 """What a file's module is called: so that it hides no module of its own name."""
+
+
+def file_of(block: type[Block]) -> str:
+    """The file that a block was loaded from by `blocks_in`; nothing for any other block."""
+    if not block.__module__.startswith(NAME.format("")):
+        return ""
+    return getattr(sys.modules.get(block.__module__), "__file__", None) or ""
 
 
 def blocks_in(path: str | Path) -> list[type[Block]]:
@@ -23,15 +30,17 @@ def blocks_in(path: str | Path) -> list[type[Block]]:
     Example:
         >>> from pathlib import Path
         >>> from tempfile import TemporaryDirectory
-        >>> from blockwright import InputError, blocks_in
+        >>> from blockwright import blocks_in
+        >>> band = '''from blockwright import Block
+        ... class Band(Block):
+        ...     key, title = "waistband.straight", "Waistband"
+        ...     def draft(self, d): ...
+        ... '''
         >>> with TemporaryDirectory() as folder:
-        ...     file = Path(folder, "empty.py")
-        ...     _ = file.write_text("")
-        ...     try:
-        ...         blocks_in(file)
-        ...     except InputError as error:
-        ...         print(str(error).replace(folder, "...").replace("\\\\", "/"))
-        .../empty.py: defines no block; write a class with Block as its base, a key and a draft
+        ...     file = Path(folder, "band.py")
+        ...     _ = file.write_text(band)
+        ...     [block.key for block in blocks_in(file)]
+        ['waistband.straight']
     """
     path = Path(path)
     if not path.is_file():
@@ -46,7 +55,9 @@ def blocks_in(path: str | Path) -> list[type[Block]]:
         spec.loader.exec_module(module)
     except (Exception, SystemExit) as error:
         del sys.modules[name]
-        raise PluginError(f"{path} cannot be run: {one_line(error)}{author_line(error)}") from error
+        raise PluginError(
+            f"{path} cannot be run: {one_line(error)}{author_line(error)}{newer_name(error)}"
+        ) from error
     own = [
         found
         for found in vars(module).values()

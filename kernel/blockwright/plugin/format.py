@@ -23,6 +23,11 @@ class Output:
     `paper`: size of the tiles of a tiled format, 'a4', 'a3', 'letter' or 'tabloid'; `overlap`:
     of neighbouring tiles.  `flat`: how far straight lines may lie off a curve in a format that
     has no curves.  `thickness`: of a hard template.
+
+    Example:
+        >>> from blockwright import Output
+        >>> Output(paper="letter", overlap=10.0).flat
+        0.05
     """
 
     paper: str = "a4"
@@ -36,7 +41,17 @@ class Document:
     """What a format writes: the pattern with its proof, labelled in the maker's unit.
 
     `finished`: its pieces with their allowances, in the order of the pattern's; none when the
-    block is wanted as it is sewn.
+    block is wanted as it is sewn.  Lengths in it are mm, y up, whatever the `unit`, which is for
+    words.
+
+    Example:
+        >>> from blockwright import BodySheet, Document, Unit, draft, load, prove
+        >>> values = {"waist_girth": 70, "hip_girth": 96, "waist_to_hip": 20}
+        >>> body = BodySheet.from_values(values, units="cm", name="Trial")
+        >>> pattern = draft(load().block("skirt.circle"), body)
+        >>> document = Document(pattern, prove(pattern), Unit.CM)
+        >>> load().format("svg").write(document).startswith(b"<?xml")
+        True
     """
 
     pattern: Pattern
@@ -50,7 +65,16 @@ class Document:
 class Read:
     """Pieces read from a file, and a line for everything in it that was not understood.
 
-    `unit` is what the file says its maker works in.
+    `unit` is what the file says its maker works in; the pieces are in mm, y up.
+
+    Example:
+        >>> from blockwright import Edge, Piece, Point, Read, polyline
+        >>> hem = Edge("hem", polyline([Point(0, 0), Point(200, 0)]), "hem")
+        >>> side = Edge("side", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+        >>> wedge = Piece("wedge", (hem, side), (Point(180, 20), Point(180, 250)), Point(150, 80))
+        >>> read = Read((wedge,), ("line 12: a circle on a layer that is not known",))
+        >>> read.pieces[0].name, str(read.unit)
+        ('wedge', 'cm')
     """
 
     pieces: tuple[Piece, ...]
@@ -64,6 +88,13 @@ class Echo:
 
     `outlines`: what is cut of every piece, curves or straight lines one after another, mm, wherever
     it lies on the sheet; `notches` and `volumes` (mm^3) where the format has them.
+
+    Example:
+        >>> from blockwright import Echo, Point, polyline
+        >>> wedge = polyline([Point(0, 0), Point(200, 0), Point(200, 300), Point(0, 0)])
+        >>> echo = Echo(outlines=((wedge,),))
+        >>> len(echo.outlines), echo.notches
+        (1, None)
     """
 
     outlines: tuple[tuple[Curve, ...], ...] = ()
@@ -73,13 +104,22 @@ class Echo:
 
 @dataclass(frozen=True, slots=True)
 class Format:
-    """`write` gives the whole file as bytes, the same for the same document every time.
+    """A file format that a plugin offers by `name`, of files that end in `suffix`.
 
+    `write` gives the whole file as bytes, the same for the same document every time.
     `says` is one line: what it is for, units and scale.  `echo` reads such a file again, apart
     from what wrote it, so that it can be compared with the pieces before it is kept; a format
     without one is not compared.  `read` gives the pieces of a file, its own or a stranger's, whose
     name it is told for messages; InputError when it cannot be read.  `exact`: its lines are the
     curves themselves; otherwise they lie within Output.flat of them.
+
+    Example:
+        >>> from blockwright import Format
+        >>> def write(document):
+        ...     return "".join(f"{piece.name}\\n" for piece in document.pattern.pieces).encode()
+        >>> form = Format("list", ".txt", "the pieces by name, for the cutting table", write)
+        >>> form.echo is None, form.read is None
+        (True, True)
     """
 
     name: str

@@ -25,7 +25,6 @@ ONLY = "BLOCKWRIGHT_PLUGINS"
 TRACE = "BLOCKWRIGHT_TRACE"
 """Environment variable: anything but nothing or 0 tells every import and hook call on stderr."""
 
-
 Kind = Literal["blocks", "formats", "bodies"]
 OFFERS: tuple[tuple[str, Kind, str], ...] = (
     ("blockwright_blocks", "blocks", "block"),
@@ -71,6 +70,11 @@ class Host:
 
     def format(self, name: str) -> Format:
         """The format of that name; InputError listing those there are."""
+        if not self.formats:
+            raise InputError(
+                f"no format {name!r}: no plugin that offers formats is loaded; when only some are "
+                "loaded, name one of those too (see: blockwright plugins)"
+            )
         if name not in self.formats:
             known = ", ".join(sorted(self.formats))
             raise InputError(f"no format {name!r}; there are {known}, in small letters")
@@ -118,8 +122,8 @@ def load(found: Iterable[EntryPoint] | None = None, *, only: Collection[str] | N
     host = Host((), {}, {}, {})
     plugins: list[Plugin] = []
     owners: dict[str, Plugin] = {}
-    trace = _trace()
-    for plugin, entry in _chosen(_in_order(entries), _only() if only is None else only):
+    trace = tracing()
+    for plugin, entry in _chosen(_in_order(entries), only):
         plugins.append(plugin)
         if not _claim(plugin, f"plugin name {plugin.name!r}", owners):
             continue
@@ -140,7 +144,8 @@ def _only() -> list[str] | None:
     return [name for name in names if name] or None
 
 
-def _trace() -> Trace:
+def tracing() -> Trace:
+    """What tells a line on stderr when the environment asks for it, and else does nothing."""
     if os.environ.get(TRACE, "0") in ("", "0"):
         return lambda _: None
     return lambda line: print(f"blockwright: trace: {line}", file=sys.stderr)
@@ -149,17 +154,16 @@ def _trace() -> Trace:
 def _chosen(
     paired: list[tuple[Plugin, EntryPoint]], only: Collection[str] | None
 ) -> list[tuple[Plugin, EntryPoint]]:
-    """Those of the names that are wanted."""
-    if only is None:
+    """Those of the names that are wanted, here or in the environment."""
+    wanted, where = (_only(), f"{ONLY}: ") if only is None else (only, "")
+    if wanted is None:
         return paired
-    known = {name for plugin, _ in paired for name in (plugin.name, plugin.distribution)}
-    for name in only:
+    known = sorted({name for plugin, _ in paired for name in (plugin.name, plugin.distribution)})
+    for name in wanted:
         if name not in known:
-            raise InputError(
-                f"no plugin or distribution {name!r} to load"
-                f"{did_you_mean(name, sorted(known))}; see: blockwright plugins"
-            )
-    return [pair for pair in paired if {pair[0].name, pair[0].distribution} & set(only)]
+            near = did_you_mean(name, known) or f"; there are {', '.join(known) or 'none'}"
+            raise InputError(f"{where}no plugin or distribution {name!r} to load{near}")
+    return [pair for pair in paired if {pair[0].name, pair[0].distribution} & set(wanted)]
 
 
 def _in_order(entries: Iterable[EntryPoint]) -> list[tuple[Plugin, EntryPoint]]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import ctypes
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -13,13 +12,17 @@ AGAIN = 0.05
 """Seconds between one call to stop and the next, for code that catches the first."""
 
 
+class StoppedError(PluginError):
+    """What ran within a `time_limit` took longer and was stopped."""
+
+
 class _TimeUpError(BaseException):
     """Raised inside the code that takes too long; no Exception, so that few would catch it."""
 
 
 @contextmanager
 def time_limit(seconds: float | None, what: str) -> Iterator[None]:
-    """Stop what runs within after so many seconds, with a PluginError that names `what`.
+    """Stop what runs within after so many seconds, with a StoppedError that names `what`.
 
     None means no limit.  It stops Python code, in whichever thread it runs, between two
     instructions; one long call into a compiled library is stopped when it returns.
@@ -27,6 +30,8 @@ def time_limit(seconds: float | None, what: str) -> Iterator[None]:
     if seconds is None:
         yield
         return
+    import ctypes
+
     thread = ctypes.c_ulong(threading.get_ident())
     over = threading.Event()
 
@@ -56,7 +61,7 @@ def time_limit(seconds: float | None, what: str) -> Iterator[None]:
     except _TimeUpError:
         with suppress(_TimeUpError):
             settle()
-        raise PluginError(
+        raise StoppedError(
             f"{what} took longer than {seconds:g} s and was stopped; look for a loop that does "
             "not end"
         ) from None

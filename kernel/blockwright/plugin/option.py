@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
+from abc import ABC, abstractmethod
 from collections.abc import Mapping
 from typing import Any, Generic, Protocol, Self, TypeVar, overload
 
-from blockwright.body.lengths import Unit, format_length, parse_length
+from blockwright.body.lengths import Unit, format_length, parse_length, quoted, read_length
 from blockwright.errors import InputError
 
 T = TypeVar("T")
@@ -23,7 +24,7 @@ class Values(Protocol):
         ...
 
 
-class Option(Generic[T]):
+class Option(ABC, Generic[T]):
     """A declared choice of a block; read on an instance it is the value in force.
 
     `says` is one sentence; `auto`, when the default is left to the block, says how it decides.
@@ -50,13 +51,13 @@ class Option(Generic[T]):
         value: T = block.values[self.name]
         return value
 
+    @abstractmethod
     def parse(self, setting: Setting, unit: Unit) -> Any:
         """The value of a setting; InputError names the option and what is allowed."""
-        raise NotImplementedError  # pragma: no cover  (each kind has its own)
 
+    @abstractmethod
     def allowed(self, unit: Unit) -> str:
         """What may be given, in the maker's unit."""
-        raise NotImplementedError  # pragma: no cover
 
     def shown(self, value: T, unit: Unit) -> str:
         """A value in the maker's unit."""
@@ -70,7 +71,17 @@ class Option(Generic[T]):
 
 
 class LengthOption(Option[T]):
-    """A length in millimetres between two others."""
+    """A length between two others, mm; `length_option` and `auto_length_option` declare it.
+
+    On the class it is this declaration, with `name`, `default`, `low`, `high` and `says`; on an
+    instance the length in force, mm, or None where it is left to the block, which `auto` tells.
+
+    Example:
+        >>> from blockwright import Unit, length_option
+        >>> hem = length_option("60 cm", low="20 cm", high="120 cm", says="width of the hem")
+        >>> hem.default, hem.allowed(Unit.CM)
+        (600.0, 'a length from 20.0 cm to 120.0 cm')
+    """
 
     def __init__(self, default: T, low: float, high: float, says: str, auto: str = "") -> None:
         super().__init__(default, says, auto)
@@ -162,34 +173,97 @@ class ChoiceOption(Option[str]):
 
 
 def length_option(default: str, *, low: str, high: str, says: str) -> LengthOption[float]:
-    """A length; default and range are written with their unit: "2 cm"."""
-    return LengthOption(_mm(default), _mm(low), _mm(high), says)
+    """Declare a length that a maker may set; read on the block it is millimetres.
+
+    The default, and the range from `low` to `high`, are written with their unit: "2 cm", "3/4 in".
+    `says` is what it is, in one line.  InputError for what is no length or has no unit, but 0.
+
+    Example:
+        >>> from blockwright import Block, length_option
+        >>> class Band(Block):
+        ...     depth = length_option("3 cm", low="1 cm", high="8 cm", says="finished depth")
+        >>> Band.depth.default, Band.depth.low, Band.depth.high
+        (30.0, 10.0, 80.0)
+    """
+    return LengthOption(written(default), written(low), written(high), says)
 
 
 def auto_length_option(*, auto: str, low: str, high: str, says: str) -> LengthOption[float | None]:
-    """A length that the block decides when the maker does not (None); `auto` says how."""
-    return LengthOption[float | None](None, _mm(low), _mm(high), says, auto)
+    """Declare a length that the block decides when the maker does not.
+
+    Read on the block it is millimetres, or None until it is set; `auto` says in words how the
+    block decides then.  The rest is as in `length_option`.
+
+    Example:
+        >>> from blockwright import Unit, auto_length_option
+        >>> low, says = "4 cm", "down from the waist"
+        >>> dart = auto_length_option(auto="to the hip line", low=low, high="25 cm", says=says)
+        >>> dart.default is None, dart.shown(dart.default, Unit.CM)
+        (True, 'to the hip line')
+    """
+    return LengthOption[float | None](None, written(low), written(high), says, auto)
 
 
 def ratio_option(default: float, *, low: float, high: float, says: str) -> RatioOption:
-    """A plain number."""
+    """Declare a plain number, a share of something; read on the block it is that number.
+
+    `says` is one line: of what, from where.
+
+    Example:
+        >>> from blockwright import ratio_option
+        >>> split = ratio_option(0.5, low=0.3, high=0.7, says="share of the ease in the front")
+        >>> split.default, split.low, split.high
+        (0.5, 0.3, 0.7)
+    """
     return RatioOption(default, low, high, says)
 
 
 def count_option(default: int, *, low: int, high: int, says: str) -> CountOption[int]:
-    """A whole number."""
+    """Declare a whole number that a maker may set; read on the block it is that number.
+
+    `says` is one line: of what.
+
+    Example:
+        >>> from blockwright import Unit, count_option
+        >>> panels = count_option(6, low=4, high=12, says="panels all round")
+        >>> panels.default, panels.allowed(Unit.CM)
+        (6, 'a whole number from 4 to 12')
+    """
     return CountOption(default, low, high, says)
 
 
 def auto_count_option(*, auto: str, low: int, high: int, says: str) -> CountOption[int | None]:
-    """A whole number that the block decides when the maker does not (None); `auto` says how."""
+    """Declare a whole number that the block decides when the maker does not.
+
+    Read on the block it is that number, or None until it is set; `auto` says in words how the
+    block decides then.
+
+    Example:
+        >>> from blockwright import Unit, auto_count_option
+        >>> darts = auto_count_option(auto="two over 4 cm", low=1, high=2, says="darts a quarter")
+        >>> darts.default is None, darts.shown(darts.default, Unit.CM)
+        (True, 'two over 4 cm')
+    """
     return CountOption[int | None](None, low, high, says, auto)
 
 
 def choice_option(default: str, *, of: tuple[str, ...], says: str) -> ChoiceOption:
-    """One word of a few."""
+    """Declare one word of a few, `of` in the order they are listed; read on the block it is text.
+
+    `says` is one line: what is chosen.
+
+    Example:
+        >>> from blockwright import Unit, choice_option
+        >>> dart = choice_option("side", of=("side", "shoulder"), says="where the bust dart opens")
+        >>> dart.default, dart.allowed(Unit.CM)
+        ('side', 'one of side, shoulder')
+    """
     return ChoiceOption(default, of, says)
 
 
-def _mm(text: str) -> float:
+def written(text: str) -> float:
+    """Millimetres of a length as an author writes it: with its unit, so that none is guessed."""
+    amount, unit = read_length(text)
+    if unit is None and amount:
+        raise InputError(f"{quoted(text)} has no unit; write it with one, such as '{text} cm'")
     return parse_length(text, Unit.MM)

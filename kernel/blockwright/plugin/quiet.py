@@ -17,7 +17,8 @@ def printing_told(told: Callable[[str], None]) -> Iterator[None]:
         with redirect_stdout(printed), redirect_stderr(printed):
             yield
     finally:
-        lines = printed.getvalue().split("\n")
-        if any(lines):
-            more = f" and {len(lines) - 2} lines more" if len(lines) > 2 else ""
+        lines = [line for line in printed.getvalue().splitlines() if line.strip()]
+        if lines:
+            left = len(lines) - 1
+            more = f" and {left} line{'s' if left > 1 else ''} more" if left else ""
             told(f"printed {lines[0][:SHOWN]!r}{more}; a plugin prints nothing, take it out")

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from numbers import Real
 from typing import Any
 
-from blockwright.body.lengths import Unit, format_length, parse_length
+from blockwright.body.lengths import format_length
 from blockwright.body.measurements import lookup
 from blockwright.body.sheet import BodySheet
 from blockwright.errors import GeometryError, InputError, InputErrors, PatternError
 from blockwright.pattern.draft import Draft
 from blockwright.pattern.pattern import Estimate, Pattern, Source, together
-from blockwright.pattern.piece import Taken
+from blockwright.pattern.piece import ROLES, Taken
 from blockwright.plugin.block import Block, Field, OptionalField
-from blockwright.plugin.option import Setting
+from blockwright.plugin.option import Setting, written
 from blockwright.spelling import did_you_mean
 
 Settings = Mapping[str, Setting]
@@ -29,7 +31,16 @@ def draft(
     'sleeve.fitted.bicep_ease'.  Lengths without a unit take the sheet's.  In a set each block is
     drafted after those it takes from, and the names on it begin with the block's word.
     Raises InputErrors for every missing measurement and wrong setting at once, InputError when
-    no pattern can be drawn from these values, or blocks do not go together.
+    no pattern can be drawn from these values, or blocks do not go together; PatternError, or what
+    else a block's own code raises, for a slip of its author.
+
+    Example:
+        >>> from blockwright import BodySheet, draft, load
+        >>> values = {"waist_girth": 70, "hip_girth": 96, "waist_to_hip": 20}
+        >>> body = BodySheet.from_values(values, units="cm", name="Trial")
+        >>> skirt = draft(load().block("skirt.circle"), body, {"length": "55 cm", "panels": 2})
+        >>> skirt.options["length"], [piece.cut for piece in skirt.pieces]
+        (550.0, [2])
     """
     blocks = in_order([block] if isinstance(block, type) else block)
     if not blocks:
@@ -182,7 +193,13 @@ def _estimate(
     lacking = [[n for n in rule.needs if n not in sheet.values] for rule in field.estimates]
     if [] in lacking:
         rule = field.estimates[lacking.index([])]
-        value = rule.find(*(sheet.values[name] for name in rule.needs))
+        value: object = rule.find(*(sheet.values[name] for name in rule.needs))
+        if not isinstance(value, Real) or not math.isfinite(value):
+            raise PatternError(
+                f"{block.key}: the rule for {field.name} ({rule.says}) gave {value!r}; give a "
+                "length in mm"
+            )
+        value = float(value)
         values[field.name] = value
         estimates.append(Estimate(field.name, value, rule.says, block.key))
         return
@@ -241,10 +258,18 @@ def _drafted(plan: _Plan, table: Draft, sheet: BodySheet) -> Pattern:
         options=plan.options,
         body=sheet.name,
         sources=_sources(plan, table, sheet),
-        allowances={
-            role: parse_length(own, Unit.MM) for role, own in plan.block.allowances.items()
-        },
+        allowances={role: _allowance(plan.block, role) for role in plan.block.allowances},
     )
+
+
+def _allowance(block: type[Block], role: str) -> float:
+    if role not in ROLES:
+        there = did_you_mean(role, ROLES) or f"; there are {', '.join(ROLES)}"
+        raise PatternError(f"{block.key}: its allowance for {role!r}: no such role{there}")
+    try:
+        return written(block.allowances[role])
+    except InputError as error:
+        raise PatternError(f"{block.key}: its allowance for {role}: {error}") from None
 
 
 def _asked(plan: _Plan, sheet: BodySheet) -> str:

@@ -1,0 +1,141 @@
+"""A block is checked by key or in its file: which checks, on whom, and how it went."""
+
+from __future__ import annotations
+
+import pytest
+from author_samples import APRON, apron
+from cli_samples import Result, Workroom
+
+from blockwright.testing import CHECKS
+
+LINE = "width = (self.waist + self.ease) / 2"
+SEAM = apron(("Point(width, self.length)\n", "Point(width, self.length + 5)\n"))
+
+
+def checked(room: Workroom, source: str, *arguments: str) -> Result:
+    (room.folder / "my_block.py").write_text(source, encoding="utf-8")
+    return room.run("check", "my_block.py", "--bodies", "4", *arguments)
+
+
+def test_a_good_block_passes_every_check(workroom: Workroom) -> None:
+    result = checked(workroom, APRON)
+    assert (result.code, result.err) == (0, "")
+    *lines, last = result.out.splitlines()
+    assert [line.partition(":")[0] for line in lines] == [f"passed  {name}" for name in CHECKS]
+    assert last == f"apron.plain: all {len(CHECKS)} checks passed; 4 bodies, 0 refused by name"
+    assert set(workroom.contents()) == {"my_block.py", "ada.toml"}
+
+
+def test_a_failed_check_is_one_and_says_what_draws_it_again(workroom: Workroom) -> None:
+    result = checked(workroom, SEAM, "--check", "proof-holds", "--check", "drafts")
+    assert (result.code, result.err) == (1, "")
+    lines = result.out.splitlines()
+    assert lines[0].startswith("passed  drafts: ")
+    assert lines[1].startswith("failed  proof-holds: ")
+    assert "seam 'side seam': wanted 0.000, measured 5.000" in lines[2]
+    assert "my_block.py --block apron.plain --body survey:" in lines[2]
+    assert lines[-1] == "apron.plain: 2 checks, 1 failed; 4 bodies, 0 refused by name"
+
+
+def test_what_draws_it_again_does(workroom: Workroom) -> None:
+    result = checked(workroom, SEAM, "--check", "proof-holds")
+    command = result.out.partition("[blockwright ")[2].partition("]")[0].split()
+    assert command[0] == "try"
+    again = workroom.run(*command, "--out", "out")
+    assert again.code == 1
+    assert "BROKEN  seam: side seam" in again.out
+
+
+def test_known_failures_are_no_failures(workroom: Workroom) -> None:
+    known = 'traits = Traits(known_failures={"proof-holds": "to be mended"})'
+    source = SEAM.replace("import Block,", "import Block, Traits,").replace(
+        '    title = "Apron"', f'    title = "Apron"\n    {known}'
+    )
+    result = checked(workroom, source, "--check", "proof-holds")
+    assert (result.code, result.err) == (0, "")
+    assert "known   proof-holds: " in result.out
+    assert "          to be mended\n" in result.out
+    result = checked(workroom, source.replace("+ 5", "+ 0"), "--check", "proof-holds")
+    assert result.code == 1
+    assert "take it off the list" in result.out
+
+
+def test_an_installed_block_by_its_key(workroom: Workroom) -> None:
+    result = workroom.run("check", "skirt.gored", "--check", "block-is-named")
+    assert (result.code, result.err) == (0, "")
+    assert "skirt.gored: all 1 checks passed; 100 bodies" in result.out
+
+
+def test_several_blocks_and_one_that_fails(workroom: Workroom) -> None:
+    (workroom.folder / "seam.py").write_text(SEAM, encoding="utf-8")
+    result = checked(workroom, APRON, "seam.py", "skirt.gored", "--check", "proof-holds")
+    assert (result.code, result.err) == (1, "")
+    ends = [line.partition(";")[0] for line in result.out.splitlines() if line[0] not in "fp "]
+    assert ends == [
+        "apron.plain: all 1 checks passed",
+        "apron.plain: 1 checks, 1 failed",
+        "skirt.gored: all 1 checks passed",
+    ]
+
+
+def test_beside_what_it_is_sewn_to(workroom: Workroom) -> None:
+    """The sleeve takes its armhole from the bodice, and needs none on the sheet."""
+    result = workroom.run(
+        "check", "sleeve.straight", "--beside", "bodice.easy", "--bodies", "4",
+        "--check", "proof-holds", "--check", "refuses-few",
+    )  # fmt: skip
+    assert (result.code, result.err) == (0, "")
+    assert "sleeve.straight: all 2 checks passed; 4 bodies, 0 refused by name" in result.out
+
+
+def test_the_checks_are_listed(workroom: Workroom) -> None:
+    result = workroom.run("check", "--list")
+    assert (result.code, result.err) == (0, "")
+    assert result.out.splitlines() == [f"{name}: {check.says}" for name, check in CHECKS.items()]
+
+
+def test_what_it_prints_is_not_among_the_results(workroom: Workroom) -> None:
+    result = checked(workroom, apron((LINE, f"{LINE}; print('width')")), "--check", "keeps-nothing")
+    assert result.code == 0
+    assert result.out.startswith("passed  keeps-nothing: ")
+    (line,) = result.err.splitlines()
+    assert line.startswith("blockwright: block 'apron.plain' printed 'width' and ")
+
+
+def test_what_is_wrong_with_the_file_is_told_before(workroom: Workroom) -> None:
+    result = checked(workroom, apron((LINE, LINE.replace(")", ""))))
+    assert (result.code, result.out) == (3, "")
+    assert "my_block.py cannot be run: SyntaxError" in result.err
+
+
+REFUSED: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "nothing": ((), ("check what?", "key of a block or a Python file")),
+    "unknown check": (
+        ("skirt.gored", "--check", "outline-close"),
+        ("no check 'outline-close'; did you mean outline-closes?", "check --list"),
+    ),
+    "check like no other": (("skirt.gored", "--check", "zzz"), ("no check 'zzz'", "--list")),
+    "unknown block": (("skirt.gord",), ("no block 'skirt.gord'; did you mean skirt.gored?",)),
+    "no such file": (("nobody.py",), ("nobody.py: no such file",)),
+    "unknown neighbour": (
+        ("skirt.gored", "--beside", "bodice.esy"),
+        ("no block 'bodice.esy'; did you mean bodice.easy?",),
+    ),
+    "beside itself": (
+        ("sleeve.straight", "--beside", "sleeve.straight"),
+        ("sleeve.straight is given twice",),
+    ),
+    "neighbours that do not agree": (
+        ("sleeve.straight", "--beside", "bodice.easy", "--beside", "bodice.fitted"),
+        ("bodice.easy and bodice.fitted both offer the front armhole",),
+    ),
+    "no body": (("skirt.gored", "--bodies", "0"), ("--bodies", "0")),
+}
+
+
+@pytest.mark.parametrize("case", REFUSED)
+def test_what_is_typed_wrong(workroom: Workroom, case: str) -> None:
+    arguments, words = REFUSED[case]
+    (line,) = workroom.refused("check", *arguments)
+    for word in words:
+        assert word in line, line

@@ -1,0 +1,371 @@
+"""A block in a file is drawn and told of at once, whatever is wrong with it."""
+
+from __future__ import annotations
+
+import json
+import time
+
+import pytest
+from author_samples import APRON, apron, line_of
+from cli_samples import Result, Workroom
+
+from blockwright.cli import authors
+
+MIDDLING = "male-621"  # whom the survey's middle girths are nearest to, among all
+TWO = APRON + (
+    '\n\nclass Bib(Apron):\n    """Bib: an apron for cooks."""\n\n    key = "bib.plain"\n'
+    '    title = "Bib"\n\n\nclass Cook(Apron):\n    """Cook: longer."""\n\n    key = "cook.plain"\n'
+    '    title = "Cook"\n'
+)
+
+
+@pytest.fixture
+def desk(workroom: Workroom, monkeypatch) -> Workroom:
+    """A workroom whose `try` soon has enough of a block that does not end."""
+    monkeypatch.setattr(authors, "FILE_LIMIT", 0.5)
+    (workroom.folder / "eve.toml").write_text(
+        'name = "Eve"\nunits = "in"\n[measurements]\nwaist_girth = 28\n', encoding="utf-8"
+    )
+    return workroom
+
+
+def tried(room: Workroom, source: str | bytes, *arguments: str) -> Result:
+    data = source if isinstance(source, bytes) else source.encode()
+    (room.folder / "my_block.py").write_bytes(data)
+    return room.run("try", "my_block.py", "--out", "out", *arguments)
+
+
+def written(room: Workroom) -> list[str]:
+    out = room.folder / "out"
+    return sorted(path.name for path in out.iterdir()) if out.exists() else []
+
+
+def told(room: Workroom, source: str | bytes, *arguments: str, code: int = 3) -> str:
+    """The one line of a run that fails, prints nothing else and writes nothing."""
+    result = tried(room, source, *arguments)
+    assert (result.code, result.out) == (code, ""), result
+    (line,) = result.err.splitlines()
+    assert written(room) == []
+    return line
+
+
+def test_a_block_is_drawn_for_a_middling_body(desk: Workroom) -> None:
+    result = tried(desk, APRON)
+    assert (result.code, result.err) == (0, "")
+    assert "apron.plain: all 8 promises held\n" in result.out
+    assert written(desk) == [f"{MIDDLING}-apron.plain.svg"]
+    picture = (desk.folder / "out" / written(desk)[0]).read_text(encoding="utf-8")
+    assert "UNPROVED" not in picture
+
+
+@pytest.mark.parametrize(("body", "name"), [("eve.toml", "eve"), ("survey:female-17", "female-17")])
+def test_a_body_of_ones_own(desk: Workroom, body: str, name: str) -> None:
+    assert tried(desk, APRON, "--body", body).code == 0
+    assert written(desk) == [f"{name}-apron.plain.svg"]
+
+
+def test_options_are_set_in_the_sheets_unit(desk: Workroom) -> None:
+    result = tried(
+        desk, APRON, "--body", "eve.toml", "--set", "length=20", "--set", "ease=1cm",
+        "--format", "json", "--finish", "usual",
+    )  # fmt: skip
+    assert result.code == 0
+    values = json.loads((desk.folder / "out" / "eve-apron.plain.json").read_text("utf-8"))
+    assert values["options"] == {"ease": 10.0, "length": pytest.approx(20 * 25.4)}
+    assert values["finished"] != []
+
+
+@pytest.mark.parametrize(("key", "title"), [("bib.plain", "Bib"), ("cook.plain", "Cook")])
+def test_one_of_several_blocks(desk: Workroom, key: str, title: str) -> None:
+    """The apron is the base of both, and so no block of its own."""
+    assert tried(desk, TWO, "--block", key).code == 0
+    assert written(desk) == [f"{MIDDLING}-{key}.svg"]
+
+
+def test_a_file_is_run_each_time_and_hides_no_module(desk: Workroom) -> None:
+    (desk.folder / "json.py").write_text(APRON, encoding="utf-8")
+    assert desk.run("try", "json.py", "--out", "out", "--format", "json").code == 0
+    (desk.folder / "json.py").write_text(apron(('"Apron"', '"Pinny"')), encoding="utf-8")
+    assert desk.run("try", "json.py", "--out", "out", "--format", "json").code == 0
+    values = json.loads((desk.folder / "out" / f"{MIDDLING}-apron.plain.json").read_text("utf-8"))
+    assert values["title"] == "Pinny"
+
+
+# What was typed, the file, and words of the one line.
+TYPED: dict[str, tuple[tuple[str, ...], str | bytes, tuple[str, ...]]] = {
+    "which of two": ((), TWO, ("2 blocks", "--block", "bib.plain, cook.plain")),
+    "none of two": (
+        ("--block", "bib.plan"),
+        TWO,
+        ("has no block 'bib.plan'", "bib.plain, cook.plain"),
+    ),
+    "not that one": (("--block", "bib"), APRON, ("has no block 'bib'", "apron.plain")),
+    "no block": ((), "x = 1\n", ("my_block.py: defines no block", "Block as its base")),
+    "empty": ((), "", ("my_block.py: defines no block",)),
+    "unknown option": (("--set", "leng=30cm"), APRON, ("'leng'", "did you mean length?")),
+    "out of range": (("--set", "length=30mm"), APRON, ("option length", "200.0 mm to 900.0 mm")),
+    "unknown format": (("--format", "png"), APRON, ("no format 'png'", "svg")),
+    "no such body": (("--body", "survey:famale-1"), APRON, ("did you mean female-",)),
+    "no such sheet": (("--body", "eva.toml"), APRON, ("eva.toml", "no such file")),
+    "body without it": (("--body", "ada.toml"), APRON, ("ada.toml", "needs waist_girth")),
+}
+
+
+@pytest.mark.parametrize("case", TYPED)
+def test_what_is_typed_wrong(desk: Workroom, case: str) -> None:
+    arguments, source, words = TYPED[case]
+    line = told(desk, source, *arguments, code=2)
+    for word in words:
+        assert word in line, line
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("nobody.py", ("nobody.py: no such file",)),
+        ("folder.py", ("folder.py: no such file",)),
+        ("ada.toml", ("ada.toml: is no Python file", "ends in .py")),
+    ],
+)
+def test_what_is_no_python_file(desk: Workroom, name: str, words: tuple[str, ...]) -> None:
+    (desk.folder / "folder.py").mkdir()
+    (line,) = desk.refused("try", name)
+    for word in words:
+        assert word in line
+
+
+LINE = "width = (self.waist + self.ease) / 2"
+# What is wrong with the file; words of the one line, and words that are on the line it names.
+FAULTY: dict[str, tuple[str | bytes, tuple[str, ...], str]] = {
+    "bracket": (
+        apron((LINE, LINE.replace(")", ""))),
+        ("my_block.py cannot be run: SyntaxError: '(' was never closed", "my_block.py, line {}"),
+        "width = (self.waist",
+    ),
+    "indent": (
+        apron((f"        {LINE}", f"      {LINE}")),
+        ("my_block.py cannot be run: IndentationError", "my_block.py, line {}"),
+        "bottom_left, bottom_right = Point",
+    ),
+    "binary": (bytes(range(256)), ("my_block.py cannot be run: ",), ""),
+    "raises": (
+        apron(("class Apron", "1 / 0\nclass Apron")),
+        ("my_block.py cannot be run: ZeroDivisionError", "my_block.py:{})"),
+        "1 / 0",
+    ),
+    "leaves": ("exit(3)\n", ("my_block.py cannot be run: SystemExit: 3",), "exit"),
+    "misspelt import": (
+        apron(("import Block,", "import Blok,")),
+        ("cannot import name 'Blok'", "my_block.py:{})", "did you mean Block?"),
+        "Blok",
+    ),
+    "no key": (
+        apron(('    key = "apron.plain"\n', "")),
+        ("my_block.py: Apron has no key; write key = '...' in the class",),
+        "",
+    ),
+    "no draft": (
+        apron(("def draft(self, d)", "def darft(self, d)")),
+        ("my_block.py: Apron has no draft method; write one",),
+        "",
+    ),
+    "draft of nothing": (
+        apron(("def draft(self, d)", "def draft(self)")),
+        ("my_block.py: Apron.draft(self) is given a drafting table; write def draft(self, d)",),
+        "",
+    ),
+    "misspelt attribute": (
+        apron((LINE, LINE.replace("waist", "wast"))),
+        ("block 'apron.plain' of my_block.py failed: AttributeError", "'wast'", "my_block.py:{})"),
+        "self.wast",
+    ),
+    "misspelt role": (
+        apron(('bottom_right), "hem")', 'bottom_right), "hme")')),
+        ("edge 'hem' has role 'hme'; there are seam, ", "my_block.py:{})"),
+        "d.piece(",
+    ),
+    "in a library": (
+        apron((LINE, f"{LINE}; __import__('json').loads('[')")),
+        ("JSONDecodeError", "my_block.py:{})"),
+        "json",
+    ),
+    "no piece": (
+        apron((LINE, "return")),
+        ("block 'apron.plain' of my_block.py failed: no piece was drawn; call d.piece(...)",),
+        "",
+    ),
+    "rule of another name": (
+        apron(
+            ("import Block,", "import Block, Rule,"),
+            (
+                'measurement("waist_girth")',
+                'measurement("waist_girth", estimate=Rule(("hip_grth",), float, "the hip"))',
+            ),
+        ),
+        ("hip_grth: no such measurement; did you mean hip_girth?", "my_block.py:{})"),
+        "hip_grth",
+    ),
+    "allowance of no role": (
+        apron(('    title = "Apron"', '    title = "Apron"\n    allowances = {"hme": "4 cm"}')),
+        ("its allowance for 'hme': no such role; did you mean hem?",),
+        "",
+    ),
+    "allowance without a unit": (
+        apron(('    title = "Apron"', '    title = "Apron"\n    allowances = {"hem": "4"}')),
+        ("its allowance for hem: '4' has no unit", "'4 cm'"),
+        "",
+    ),
+}
+
+
+@pytest.mark.parametrize("case", FAULTY)
+def test_what_is_wrong_with_the_file(desk: Workroom, case: str) -> None:
+    source, words, at = FAULTY[case]
+    line = told(desk, source)
+    number = line_of(source, at) if at and isinstance(source, str) else 0
+    for word in words:
+        assert word.format(number) in line, line
+    assert "tell its author" not in line  # who is reading it
+
+
+@pytest.mark.parametrize(
+    ("rule", "gave"), [("lambda hip: None", "None"), ("lambda hip: hip * float('nan')", "nan")]
+)
+def test_a_rule_that_gives_no_length(desk: Workroom, rule: str, gave: str) -> None:
+    (desk.folder / "hip.toml").write_text('units = "cm"\n[measurements]\nhip_girth = 96\n', "utf-8")
+    estimate = f'"waist_girth", estimate=Rule(("hip_girth",), {rule}, "from the hip")'
+    source = apron(("import Block,", "import Block, Rule,"), ('"waist_girth"', estimate))
+    line = told(desk, source, "--body", "hip.toml")
+    assert f"the rule for waist_girth (from the hip) gave {gave}; give a length in mm" in line
+
+
+@pytest.mark.parametrize(
+    ("source", "what"),
+    [
+        (apron((LINE, "while True: pass")), "block 'apron.plain' of my_block.py"),
+        ("while True:\n    pass\n", "my_block.py"),
+    ],
+    ids=["draft", "file"],
+)
+def test_what_does_not_end_is_stopped(desk: Workroom, source: str, what: str) -> None:
+    begin = time.perf_counter()
+    line = told(desk, source)
+    assert time.perf_counter() - begin < 6.0
+    assert line == (
+        f"blockwright: {what} took longer than 0.5 s and was stopped; look for a loop that does "
+        "not end"
+    )
+
+
+def test_what_it_prints_is_told_apart(desk: Workroom) -> None:
+    result = tried(desk, apron((LINE, f"{LINE}; print('width', width)")))
+    assert result.code == 0
+    assert result.out.startswith("      promise")
+    (line,) = result.err.splitlines()
+    assert line.startswith("blockwright: block 'apron.plain' of my_block.py printed 'width ")
+
+
+# -- drawn all the same --------------------------------------------------------------------------
+
+
+def test_a_broken_promise_is_drawn_and_says_so(desk: Workroom) -> None:
+    result = tried(desk, apron(("Point(width, self.length)\n", "Point(width, self.length + 5)\n")))
+    assert (result.code, result.err) == (1, "")
+    assert "BROKEN  seam: side seam" in result.out
+    assert "apron.plain: UNPROVED, 2 of 8 promises broken\n" in result.out
+    (name,) = written(desk)
+    assert ">UNPROVED<" in (desk.folder / "out" / name).read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("form", ["svg", "dxf", "json", "pdf", "hpgl"])
+def test_an_open_outline_is_drawn_and_told(desk: Workroom, form: str) -> None:
+    source = apron(("line(top_left, bottom_left)", "line(top_left + Point(0, -3), bottom_left)"))
+    result = tried(desk, source, "--format", form)
+    assert result.code == 1
+    assert "BROKEN  outline: panel closes" in result.out
+    (line,) = result.err.splitlines()
+    assert line == (
+        "blockwright: piece 'panel' does not close: edge 'waist' ends 3.000 mm from where "
+        "'left side' begins; let them share a point"
+    )
+    assert len(written(desk)) == 1
+
+
+# -- the five smallest slips of an author ----------------------------------------------------------
+
+WRONG_ARGUMENT = (
+    "from blockwright import hookimpl\n\n\n"
+    "@hookimpl\ndef blockwright_blocks(host):\n    return []\n"
+)
+# The file; exit code; where it is told and what the line that tells it has; what it must name; and
+# words that are on the line of the file whose number it gives.
+SLIPS: dict[str, tuple[str, int, tuple[str, str], tuple[str, ...], str]] = {
+    "a misspelt measurement": (
+        apron(('"waist_girth"', '"wast_girth"')),
+        3,
+        ("err", "wast_girth"),
+        ("wast_girth: no such measurement; did you mean waist_girth?", "my_block.py:{})"),
+        "wast_girth",
+    ),
+    "a seam that does not fit": (
+        apron(("Point(width, self.length)\n", "Point(width, self.length + 5)\n")),
+        1,
+        ("out", "BROKEN  seam"),
+        ("BROKEN  seam: side seam ", " 0.0 mm ", " 5.0 mm "),
+        "",
+    ),
+    "centimetres for millimetres": (
+        apron((LINE, f"{LINE} / 10")),
+        1,
+        ("out", "BROKEN"),
+        ("BROKEN  girth: waist ", " 925.0 mm ", " 92.5 mm "),
+        "",
+    ),
+    "a length without its unit": (
+        apron(('"50 cm"', '"50"')),
+        3,
+        ("err", "has no unit"),
+        ("'50' has no unit; write it with one, such as '50 cm'", "my_block.py:{})"),
+        'length_option("50"',
+    ),
+    "an outline that is open": (
+        apron(("line(top_left, bottom_left)", "line(top_left + Point(0, -3), bottom_left)")),
+        1,
+        ("err", "piece 'panel'"),
+        ("edge 'waist' ends 3.000 mm from where 'left side' begins; let them share a point",),
+        "",
+    ),
+    "a hook with an argument": (
+        WRONG_ARGUMENT,
+        3,
+        ("plugins", "fault"),
+        (
+            "my_block.py:4",
+            "takes 'host'",
+            "write def blockwright_blocks()",
+        ),
+        "",
+    ),
+}
+
+
+@pytest.mark.parametrize("case", SLIPS)
+def test_a_slip_is_told_in_one_message_that_names_it(desk, shelf, case: str) -> None:
+    source, code, (where, which), words, at = SLIPS[case]
+    if where == "plugins":
+        shelf.put("my-block", source)
+        result = desk.run("plugins")
+    else:
+        result = tried(desk, source)
+    assert result.code == code
+    lines = (result.err if where == "err" else result.out).splitlines()
+    (line,) = [line for line in lines if which in line]
+    number = line_of(source, at) if at else 0
+    for word in words:
+        assert word.format(number) in line, line
+    assert "Traceback" not in result.err
+
+
+def test_without_a_slip_it_is_proved(desk: Workroom) -> None:
+    """So that each case above is told of its own slip."""
+    assert tried(desk, APRON).code == 0
