@@ -89,12 +89,11 @@ class CircleSkirt(Skirt):
         d.corner("waist over a seam", (right.name, waist.name), (waist.name, left.name))
         d.corner("hem over a seam", (left.name, hem.name), (hem.name, right.name))
         d.girth("waist", body=self.waist, ease=self.waist_ease, runs=[waist], times=panels)
-        d.girth(
-            "hip", body=self.hip, ease=self._wide(self.depth) - self.hip,
-            levels=[Across("panel", hip)], times=panels,
-        )  # fmt: skip
-        wide = self._wide(self.length)
-        d.girth("hem", body=self.hip, ease=wide - self.hip, runs=[hem], times=panels)
+        across = [Across("panel", hip)]
+        d.girth("hip", body=self.hip, ease=(0.0, math.inf), levels=across, times=panels)
+        wide, wider = self._wide(self.depth) - self.waist, self._wide(self.length) - self.waist
+        d.girth("hip line", body=self.waist, ease=wide, levels=across, times=panels)
+        d.girth("hem", body=self.waist, ease=wider, runs=[hem], times=panels)
         d.girth("length", body=self.length, ease=0.0, runs=[right])
 
     def _wide(self, down: float) -> float:

@@ -14,6 +14,7 @@ from blockwright import (
     InputError,
     Piece,
     Stretch,
+    Traits,
     auto_count_option,
     auto_length_option,
     length_option,
@@ -52,6 +53,12 @@ class Plan:
 
 class DartedSkirt(Skirt):
     """Common ground of the skirts that are shaped by darts and side seams."""
+
+    traits = Traits(
+        wearers="women",
+        steps="a dart under 1 cm is not worth sewing, and one over 3 cm or three tenths of its "
+        "length would poke: none, one or two, as the waist is narrower than the hip",
+    )
 
     back_share: ClassVar[float]
     """What the back darts take of what all darts do, while there is room."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from blockwright import Block, Draft, InputError, Rule, length_option, measurement
+from blockwright import Block, Draft, InputError, Rule, Traits, length_option, measurement
 
 # A skirt must reach this far below the hip line, mm, or there is no hem to speak of.
 BELOW_HIP = 50.0
@@ -17,6 +17,8 @@ SIDES = 4
 
 class Skirt(Block):
     """Common ground of the skirts."""
+
+    traits = Traits(wearers="women")
 
     waist = measurement("waist_girth")
     hip = measurement("hip_girth")

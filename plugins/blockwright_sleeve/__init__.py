@@ -16,7 +16,8 @@ def blockwright_blocks() -> list[BlockEntry]:
     return [
         BlockEntry(
             "sleeve.fitted",
-            "One-piece sleeve with an elbow dart at the back, bent forward and shaped to the wrist.",
+            "One-piece sleeve with an elbow dart at the back, bent forward and shaped to the "
+            "wrist.",
             "blockwright_sleeve.fitted:FittedSleeve",
         ),
         BlockEntry(

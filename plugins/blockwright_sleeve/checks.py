@@ -8,7 +8,7 @@ from collections.abc import Callable
 from blockwright import Draft, InputError
 from blockwright_sleeve.advice import heights_for
 from blockwright_sleeve.body import SleeveBody
-from blockwright_sleeve.cap import Cap, flared
+from blockwright_sleeve.cap import flared
 from blockwright_sleeve.limits import CAP_SHARES, MOST_OF_LENGTH, PRINTED_INSIDE, cap_heights
 from blockwright_sleeve.plan import CapPlan
 
@@ -75,7 +75,6 @@ def check_plan(d: Draft, sleeve: SleeveBody, plan: CapPlan) -> None:
     _check_loose(d, sleeve, plan)
     _check_share(d, sleeve, plan)
     _check_lean(d, sleeve, plan)
-    _check_marks(d, sleeve, plan.cap)
 
 
 def _check_bicep(d: Draft, sleeve: SleeveBody, bicep: float, advice: Callable[[], str]) -> None:
@@ -142,18 +141,6 @@ def _check_lean(d: Draft, sleeve: SleeveBody, plan: CapPlan) -> None:
             f"{option}, a narrower bicep or a longer sleeve_length, or check "
             "upper_arm_girth, wrist_girth and outer_arm_length"
         )
-
-
-def _check_marks(d: Draft, sleeve: SleeveBody, cap: Cap) -> None:
-    """Lower marks set by hand lie above the bicep line; the promise of shape tells the rest."""
-    lower = (("front_lower", cap.places[1]), ("back_lower", cap.places[-2]))
-    for name, place in lower:
-        off = sleeve.values[name]
-        if off is not None and place.y <= 0.0:
-            raise InputError(
-                f"{sleeve.key}: {name} {d.say(off)} puts its mark {d.say(-place.y)} below the "
-                "bicep line, and the cap would hook under itself; give it nearer to zero"
-            )
 
 
 # -- the hem -----------------------------------------------------------------------------------

@@ -13,6 +13,8 @@ FLATTEST, HIGHEST = 0.1, 0.65
 CAP_SHARES = (0.125, 0.42)
 # A cap takes at most this share of the sleeve's length: something is left under it.
 MOST_OF_LENGTH = 0.9
+# Degrees: a slope of 1 mm over the 2 cm where the shoulder seam meets the cap.
+LEVEL_AT_CROWN = 3.0
 # Limits are printed so far inside, mm: what is printed does, however it is rounded.
 PRINTED_INSIDE = 1.0
 

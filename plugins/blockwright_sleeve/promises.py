@@ -6,11 +6,8 @@ from blockwright import Across, Curve, Draft, Edge, Given, Mark, Point, Stretch
 from blockwright_sleeve.armhole import armhole_sides
 from blockwright_sleeve.body import USUAL_BICEP_EASE, SleeveBody
 from blockwright_sleeve.cap import CROWN
-from blockwright_sleeve.limits import cap_heights
+from blockwright_sleeve.limits import LEVEL_AT_CROWN, cap_heights
 from blockwright_sleeve.plan import CapPlan
-
-# Degrees: a slope of 1 mm over the 2 cm where the shoulder seam meets the cap.
-LEVEL_AT_CROWN = 3.0
 
 
 def promise_cap(d: Draft, sleeve: SleeveBody, plan: CapPlan, cap: Edge, marks: list[Mark]) -> None:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import math
 from abc import abstractmethod
+from contextlib import suppress
 from functools import cache
 
 from blockwright import Draft, GeometryError, InputError, solve
 from blockwright_sleeve.advice import fitting, heights_for
 from blockwright_sleeve.body import SleeveBody
+from blockwright_sleeve.cap import Cap
 from blockwright_sleeve.checks import check_below, check_given, check_plan
 from blockwright_sleeve.limits import FLATTEST, HIGHEST, MOST_OF_LENGTH
+from blockwright_sleeve.marks import check_marks
 from blockwright_sleeve.plan import CapPlan
 
 
@@ -19,10 +22,23 @@ class Sleeve(SleeveBody):
 
     def plan(self, d: Draft) -> CapPlan:
         """Of bicep width, cap height and cap ease keep two and solve the third."""
+        plan = self._found(d)
+        check_marks(d, self, plan.cap, self._cap_with)
+        return plan
+
+    def _found(self, d: Draft) -> CapPlan:
+        """The plan before its marks are looked at."""
         check_given(d, self)
         plan = self._agreed(d, self.usual_cap_ease if self.cap_ease is None else self.cap_ease)
         check_plan(d, self, plan)
         return plan
+
+    def _cap_with(self, name: str, value: float | None) -> Cap | None:
+        """The cap with one option set otherwise, on a table of its own; None for no cap."""
+        other = type(self)({**self.values, name: value})
+        with suppress(InputError, GeometryError):
+            return other._found(Draft(self.key, self.title)).cap
+        return None
 
     def _agreed(self, d: Draft, ease: float) -> CapPlan:
         """The plan for what is given; `ease`: the one asked for, or the usual one."""

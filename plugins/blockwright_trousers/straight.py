@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from functools import cache
 
-from blockwright import Curve, Draft, FairSpline, GeometryError, InputError, Piece, solve
+from blockwright import Curve, Draft, FairSpline, GeometryError, InputError, Piece, Traits, solve
 from blockwright_trousers.checks import check, check_levels
 from blockwright_trousers.checks_found import (
     check_fork,
@@ -62,6 +62,10 @@ class StraightTrousers(Seat):
 
     key = "trousers.straight"
     title = "Straight trousers"
+    traits = Traits(
+        steps="a dart under 8 mm is not worth sewing and more than 25 mm is worth two: none, one "
+        "or two in each half, as its waist is narrower than its hip",
+    )
 
     def draft(self, d: Draft) -> None:
         """Draw front and back."""

@@ -43,8 +43,13 @@ def flaring_times(times: float):
     return bend
 
 
-def radius_a_tenth_over(patch) -> None:
-    patch.setattr(CircleSkirt, "radius", property(lambda skirt: 1.1 * RADIUS(skirt)))
+def radius_times(times: float):
+    """A waist of another radius than the one that was asked for."""
+
+    def bend(patch) -> None:
+        patch.setattr(CircleSkirt, "radius", property(lambda skirt: times * RADIUS(skirt)))
+
+    return bend
 
 
 @pytest.mark.parametrize(
@@ -57,8 +62,10 @@ def radius_a_tenth_over(patch) -> None:
         # As wide as it should be, but too much of it behind, or before.
         (FlaredSkirt, HALF, closing_times(1.95, 0.05), {EVEN}),
         (FlaredSkirt, HALF, closing_times(0.05, 1.95), {EVEN}),
-        (CircleSkirt, {}, radius_a_tenth_over, {"waist", "hip", "hem"}),
-        (CircleSkirt, {"circles": "0.5"}, radius_a_tenth_over, {"waist", "hip", "hem"}),
+        (CircleSkirt, {}, radius_times(1.1), {"waist", "hip line", "hem"}),
+        (CircleSkirt, {"circles": "0.5"}, radius_times(1.1), {"waist", "hip line", "hem"}),
+        # Hardly more than the hip, and then less than it.
+        (CircleSkirt, {"circles": "0.27"}, radius_times(0.9), {"waist", "hip", "hip line", "hem"}),
         (GoredSkirt, {}, flaring_times(0.0), {"hem"}),
         (GoredSkirt, {}, flaring_times(2.0), {"hem"}),
     ],

@@ -16,15 +16,20 @@ SAMPLES = 9
 
 
 def makeup(pattern: Pattern) -> list[str]:
-    """What a pattern is made of, by name: pieces, edges with their roles, darts and notches."""
+    """What a pattern is made of, by name: pieces, edges with their roles, and all that is on them.
+
+    Notes are counted: their words may tell a length in the maker's unit.
+    """
     return [
         name
         for piece in pattern.pieces
         for name in (
-            f"piece {piece.name!r}",
+            f"piece {piece.name!r}, cut {piece.cut}{' mirrored' if piece.mirrored else ''}",
             *(f"edge {edge.name!r} ({edge.role})" for edge in piece.edges),
             *(f"dart {dart.name!r}" for dart in piece.darts),
             *(f"notch {notch.name!r} on {notch.edge!r}" for notch in piece.notches),
+            *(f"guide {guide.name!r}" for guide in piece.guides),
+            *(f"note {i + 1} on {piece.name!r}" for i in range(len(piece.notes))),
         )
     ]
 
@@ -74,6 +79,11 @@ def _moves(one: Piece, other: Piece) -> Iterator[tuple[str, float]]:
         yield f"the point of dart {mine.name!r}", distance(mine.apex, its.apex)
     for mine_, its_ in zip(one.notches, other.notches, strict=True):
         yield f"notch {mine_.name!r}", abs(mine_.along - its_.along)
+    for guide, same in zip(one.guides, other.guides, strict=True):
+        away = _places(guide.curve) - _places(same.curve)
+        yield f"guide {guide.name!r}", float(np.hypot(*away.T).max())
+    for note, same_ in zip(one.notes, other.notes, strict=True):
+        yield f"the note {note.words!r}", distance(note.at, same_.at)
     yield "the grain line", max(map(distance, one.grain, other.grain))
     yield "the label", distance(one.label_at, other.label_at)
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import islice
 
 from blockwright.body.sheet import BodySheet
+from blockwright.errors import InputError
 from blockwright.plugin.block import Block, Field, OptionalField
 from blockwright.testing import made_up, survey
 
@@ -18,7 +20,17 @@ MADE_UP = 4
 
 @dataclass(frozen=True)
 class Body:
-    """A body by name, 'survey:female-17'; `real` when it is somebody's."""
+    """A body by name, as `--body` takes it: 'survey:female-17'; `real` when it is somebody's.
+
+    The bodies are of ANSUR II (NATICK/TR-15/007, 2014); a made-up one is 'survey:made-' and more.
+    Asking for the sheet of a name that is not there is a KeyError.
+
+    Example:
+        >>> from blockwright.testing import Body
+        >>> body = Body("survey:female-17")
+        >>> body.real, round(body.sheet.values["waist_girth"])
+        (True, 868)
+    """
 
     name: str
 
@@ -35,20 +47,27 @@ class Body:
 
 def few(blocks: Sequence[type[Block]]) -> list[Body]:
     """A dozen: a middling body, real ones with the least or most of a measurement, made-up ones."""
-    real = dict.fromkeys([_middling(_wearers(blocks)), *_extremes(blocks)])
-    made = made_up.names(_wearers(blocks))
-    return _bodies(blocks, [*list(real)[: FEW - MADE_UP], *made[:MADE_UP]])
+    wearers = _wearers(blocks)
+    others = wearers[:: len(wearers) // FEW]
+    real = dict.fromkeys([_middling(wearers), *_extremes(blocks), *others])
+    made = islice(made_up.names(wearers), MADE_UP)
+    return _bodies(blocks, [*list(real)[: FEW - MADE_UP], *made])
 
 
 def many(blocks: Sequence[type[Block]], count: int) -> list[Body]:
-    """So many: the few, then real ones from all over the survey, then made-up ones."""
+    """So many: the few, then real ones from all over the survey, then made-up ones.
+
+    InputError for less than one.
+    """
+    if count < 1:
+        raise InputError(f"a block cannot be tried on {count} bodies; give 1 or more")
     first = [body.name.partition(":")[2].partition("+")[0] for body in few(blocks)]
     others = [name for name in _wearers(blocks) if name not in first]
     room = max(count - len(first), 0)
     step = max(len(others) / max(room, 1), 1.0)
     real = [others[int(i * step)] for i in range(min(room, int(len(others) / step)))]
-    made = [name for name in made_up.names(_wearers(blocks)) if name not in first]
-    return _bodies(blocks, [*first, *real, *made][:count])
+    made = (name for name in made_up.names(_wearers(blocks)) if name not in first)
+    return _bodies(blocks, [*first, *real, *islice(made, count)][:count])
 
 
 def _bodies(blocks: Sequence[type[Block]], names: Sequence[str]) -> list[Body]:

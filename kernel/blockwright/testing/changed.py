@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from blockwright.body.lengths import Unit
 from blockwright.body.sheet import BodySheet
 from blockwright.errors import InputError
-from blockwright.plugin.block import Field
+from blockwright.plugin.block import Field, OptionalField
 from blockwright.plugin.option import Option
-from blockwright.testing.alike import farthest_move, makeup
+from blockwright.testing import survey
+from blockwright.testing.bodies import Body
 from blockwright.testing.check import Complaints, check
 from blockwright.testing.declared import ends
 from blockwright.testing.trial import Outcome, Trial, outcome_differs
@@ -18,27 +20,37 @@ SAME = 1e-9
 """Millimetres: drafts from the same input are the same to the last bits."""
 ROUNDED = 1e-6
 """Millimetres: what is lost when a length is written in another unit and read again."""
-NUDGE = 0.1
-"""Millimetres by which a measurement changes when the draft must change as little."""
 ENOUGH = 3
 """Bodies on which the ends of options are tried."""
 STEP = 5.0
 """Millimetres by which a measurement changes when something must change."""
 
 
-def _drafted(trials: Sequence[Trial]) -> Iterator[Trial]:
-    return (trial for trial in trials if trial.pattern is not None)
+def with_pieces(trials: Sequence[Trial]) -> list[Trial]:
+    """Those with a piece to look at; what became of the others is told by other checks."""
+    return [trial for trial in trials if trial.pieces]
 
 
-def _given(trial: Trial) -> list[Field]:
-    """Measurements of the block that this body's sheet gives."""
-    return [f for f in trial.block.measurements() if f.name in trial.body.sheet.values]
+def repeats(trial: Trial) -> bool:
+    """Whether a draft can be compared with others at all; two other checks tell when not."""
+    return not outcome_differs(trial.outcome, trial.draft(), within=SAME)
+
+
+def given(trial: Trial) -> list[Field]:
+    """Measurements of the block that this body's sheet gives, and no block beside it."""
+    offered = {name for block in trial.blocks[:-1] for name in block.offers}
+    return [
+        field
+        for field in trial.block.measurements()
+        if field.name in trial.body.sheet.values and field.taken not in offered
+    ]
 
 
 @check("same-every-time", on="few")
 def same_every_time(trials: Sequence[Trial]) -> Complaints:
     """The same body and options give the same draft, every time."""
     for trial in trials:
+        trial.draft()  # so that what another body left behind is left to the next check
         if found := outcome_differs(trial.draft(), trial.draft(), within=SAME):
             yield (
                 f"{trial.body.name}: drafted twice: {found}; draft from measurements and options "
@@ -50,12 +62,12 @@ def same_every_time(trials: Sequence[Trial]) -> Complaints:
 @check("keeps-nothing", on="few")
 def keeps_nothing(trials: Sequence[Trial]) -> Complaints:
     """What was drafted before makes no difference: nothing is kept between drafts."""
-    if same_every_time.complaints(trials):
-        return  # which says it already
     for trial, other in zip(trials, [*trials[1:], trials[0]], strict=True):
         before = trial.draft()
         other.draft()
         if found := outcome_differs(before, trial.draft(), within=SAME):
+            if same_every_time.complaints([trial]):
+                return  # which says it already
             yield (
                 f"{trial.body.name}: after a draft for {other.body.name}: {found}; keep nothing "
                 "in the module or the class, only in variables of draft"
@@ -66,7 +78,7 @@ def keeps_nothing(trials: Sequence[Trial]) -> Complaints:
 @check("same-in-any-unit", on="few")
 def same_in_any_unit(trials: Sequence[Trial]) -> Complaints:
     """The same body written in cm, mm or inches gives the same draft."""
-    for trial in _drafted(trials):
+    for trial in with_pieces(trials):
         values = trial.body.sheet.values
         for unit, size in ((Unit.CM, 10.0), (Unit.IN, 25.4)):
             sheet = BodySheet.from_values(
@@ -74,7 +86,8 @@ def same_in_any_unit(trials: Sequence[Trial]) -> Complaints:
                 units=unit,
                 name=trial.body.sheet.name,
             )
-            if found := outcome_differs(trial.outcome, trial.draft(sheet), within=ROUNDED):
+            found = outcome_differs(trial.outcome, trial.draft(sheet), within=ROUNDED)
+            if found and repeats(trial):
                 yield (
                     f"{trial.body.name} in {unit}: {found}; lengths in a block are millimetres, "
                     "whatever the sheet's unit: d.unit is for words only"
@@ -85,10 +98,16 @@ def same_in_any_unit(trials: Sequence[Trial]) -> Complaints:
 @check("measurements-are-used", on="few")
 def measurements_used(trials: Sequence[Trial]) -> Complaints:
     """Every measurement it declares changes something, with some options at least."""
-    unused = {field.name for trial in trials for field in _given(trial)}
+    if not with_pieces(trials):
+        return
+    complete = [_with_optional(trial) for trial in trials]
+    others = [full for full, trial in zip(complete, trials, strict=True) if full is not trial]
+    unused = {field.name for trial in with_pieces(complete) for field in given(trial)}
     for settings in ({}, *_each_end(trials[0])):
-        for trial in trials if not settings else trials[:1]:
-            plain = trial.draft(settings=settings) if unused else trial.outcome
+        for trial in (*trials, *others) if not settings else complete[:1]:
+            if not unused:
+                return
+            plain = trial.draft(settings=settings) if settings else trial.outcome
             unused -= {
                 name
                 for name in unused & trial.body.sheet.values.keys()
@@ -99,10 +118,29 @@ def measurements_used(trials: Sequence[Trial]) -> Complaints:
         yield f"measurement {name} changes nothing; use it in draft, or do not ask for it"
 
 
+def _with_optional(trial: Trial) -> Trial:
+    """The same body with what the block can do without as well, estimated."""
+    lacking = [
+        field.name
+        for field in trial.block.measurements()
+        if isinstance(field, OptionalField)
+        and field.name in survey.ESTIMATES
+        and field.name not in trial.body.sheet.values
+    ]
+    if not lacking:
+        return trial
+    return replace(trial, body=Body("+".join([trial.body.name, *lacking])))
+
+
 def _each_end(trial: Trial) -> Iterator[dict[str, str]]:
     for option in trial.block.options():
         for setting in _settings(option):
-            yield {option.name: setting}
+            yield {_set_by(trial, option): setting}
+
+
+def _set_by(trial: Trial, option: Option[object]) -> str:
+    """The name that an option is set by; in a set another block may have one of its name."""
+    return option.name if len(trial.blocks) == 1 else f"{trial.block.key}.{option.name}"
 
 
 def _nudged(
@@ -120,10 +158,12 @@ def _nudged(
 @check("options-are-used", on="few")
 def options_used(trials: Sequence[Trial]) -> Complaints:
     """Every option it declares changes something at one of its ends."""
-    for option in trials[0].block.options():
+    drafted = with_pieces(trials)
+    for option in trials[0].block.options() if drafted else ():
+        name = _set_by(trials[0], option)
         if not any(
-            outcome_differs(trial.outcome, trial.draft(settings={option.name: end}), within=SAME)
-            for trial in _drafted(trials)
+            outcome_differs(trial.outcome, trial.draft(settings={name: end}), within=SAME)
+            for trial in drafted
             for end in _settings(option)
         ):
             yield f"option {option.name} changes nothing; use it in draft, or take it out"
@@ -132,24 +172,26 @@ def options_used(trials: Sequence[Trial]) -> Complaints:
 def _settings(option: Option[object]) -> list[str]:
     """The ends of an option's range as a maker would type them."""
     return [
-        option.shown(end, Unit.MM) if isinstance(end, float) else f"{end}" for end in ends(option)
+        option.shown(end, Unit.MM).replace(" ", "") if isinstance(end, float) else f"{end}"
+        for end in ends(option)
     ]
 
 
 @check("options-work-at-their-ends", on="few")
 def options_at_ends(trials: Sequence[Trial]) -> Complaints:
     """At both ends of its range an option gives a proved draft, or is refused by its name."""
-    drafted = list(_drafted(trials))[:ENOUGH]
+    drafted = [trial for trial in with_pieces(trials) if trial.outcome.held][:ENOUGH]
     for option in trials[0].block.options():
         for setting in _settings(option):
-            faults = [_end_fault(option, trial, setting) for trial in drafted]
-            if fault := next(filter(None, faults), ""):
-                yield f"--set {option.name}={setting}: {fault}"
+            for trial in drafted:
+                end = replace(trial, settings={_set_by(trial, option): setting})
+                if fault := _end_fault(option, end.outcome):
+                    yield f"{option.name} {setting}: {fault} [{end.command()}]"
+                    break
 
 
-def _end_fault(option: Option[object], trial: Trial, setting: str) -> str:
-    outcome = trial.draft(settings={option.name: setting})
-    if outcome.refused and option.name in str(outcome.raised):
+def _end_fault(option: Option[object], outcome: Outcome) -> str:
+    if outcome.stopped or (outcome.refused and option.name in str(outcome.raised)):
         return ""
     if outcome.proof is None:
         return (
@@ -158,39 +200,8 @@ def _end_fault(option: Option[object], trial: Trial, setting: str) -> str:
         )
     if outcome.proof.held:
         return ""
+    broken = [f"{each.name!r} is broken" for each in outcome.proof.broken]
     return (
-        f"{outcome.proof.broken[0].name!r} is broken; narrow the range to what can be drawn, or "
+        f"{[*broken, 'no piece is made'][0]}; narrow the range to what can be drawn, or "
         "mend the draft"
-    )
-
-
-@check("changes-steadily", on="few")
-def changes_steadily(trials: Sequence[Trial]) -> Complaints:
-    """A tenth of a millimetre on a measurement moves no point by more than so many times that."""
-    told: set[str] = set()
-    for trial in _drafted(trials):
-        traits = trial.block.traits
-        for field in _given(trial):
-            for outcome in _nudged(trial, field.name, NUDGE):
-                fault = _jump(trial, outcome, traits.steadiness, bool(traits.steps))
-                if fault and field.name not in told:
-                    told.add(field.name)
-                    yield f"{trial.body.name}: {NUDGE:g} mm of {field.name}: {fault}"
-
-
-def _jump(trial: Trial, outcome: Outcome, most: float, steps: bool) -> str:
-    if trial.pattern is None or outcome.pattern is None:
-        return ""  # where bodies begin to be refused; refuses-few has its eye on that
-    if makeup(trial.pattern) != makeup(outcome.pattern):
-        return (
-            ""
-            if steps
-            else "the pieces or edges are others; if they must be, say why in traits.steps"
-        )
-    move, where = farthest_move(trial.pattern, outcome.pattern)
-    if move <= most * NUDGE:
-        return ""
-    return (
-        f"{where} moves {move:.2f} mm, {move / NUDGE:.0f} times as much, and {most:g} times is the "
-        "most; look for a jump between two rules, or say in traits.steadiness what is right"
     )

@@ -18,7 +18,18 @@ On = Literal["block", "few", "all", "body"]
 
 @dataclass(frozen=True)
 class Check:
-    """One promise that every block makes; `says` is what is promised."""
+    """One promise that every block makes: `name`, and in `says` what is promised.
+
+    `on` is what it looks at: the class ('block'), a dozen bodies together ('few'), all of them
+    ('all'), or every body by itself ('body').  `blockwright check --list` tells them all.
+
+    Example:
+        >>> from blockwright import load
+        >>> from blockwright.testing import CHECKS
+        >>> check = CHECKS["block-is-named"]
+        >>> check.on, check.complaints(load().block("skirt.circle"))
+        ('block', [])
+    """
 
     name: str
     says: str

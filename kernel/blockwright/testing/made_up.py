@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import count
 
 from blockwright.body.measurements import impossible_pairs, measurements
 
 PREFIX = "made-"
+AFTER = re.compile(rf"{PREFIX}(?:[0-9]+-)?(.+)")
+"""The name of a body made after another: 'made-female-17', the second one 'made-2-female-17'."""
 RUNGS = (15, 50, 85)
 """Per cent of the way from the least to the most of every measurement."""
 SCALES = (0.6, 1.45)
@@ -18,11 +22,19 @@ STRAY = 0.05
 TRIES = 100
 
 
-def names(real: Sequence[str]) -> list[str]:
-    """Names of made-up bodies after these real ones: two rungs of the ladder among the first."""
+def names(real: Sequence[str]) -> Iterator[str]:
+    """Names of made-up bodies after these real ones, without end: two rungs among the first."""
     strays = [f"{PREFIX}{name}" for name in real]
     rungs = [f"{PREFIX}rung-{rung}" for rung in RUNGS]
-    return [strays[0], rungs[1], strays[-1], rungs[2], rungs[0], *strays[1:-1]]
+    yield from (strays[0], rungs[1], strays[-1], rungs[2], rungs[0], *strays[1:-1])
+    for again in count(2):
+        yield from (f"{PREFIX}{again}-{name}" for name in real)
+
+
+def made_after(name: str) -> str:
+    """The real body that a made-up one is named after."""
+    found = AFTER.fullmatch(name)
+    return found[1] if found else name
 
 
 def rung(per_cent: int) -> dict[str, float]:

@@ -36,6 +36,8 @@ def conformance(
     `beside`: blocks drafted with each, that they are sewn to; `checks`: names of those to run, all
     when not given.  A check that the traits of a block list among its known failures is expected
     to fail, and fails the run when it does not.  `pytest --blockwright-bodies 1000` tries more.
+    InputError when no block is given or one is no block; a check that does not exist fails the
+    test file.
 
     Example:
         In a test file, all of it:
@@ -45,12 +47,24 @@ def conformance(
         >>> test_circle = conformance(load().block("skirt.circle"))
     """
 
+    from blockwright.errors import InputError
+    from blockwright.plugin.block import Block, block_fault
+
+    beside = tuple(beside)
+    if not blocks:
+        raise InputError("conformance of what? give one block or more")
+    for block in (*blocks, *beside):
+        if not (isinstance(block, type) and issubclass(block, Block)):
+            raise InputError(f"conformance: {block_fault(block)}")
+
     def test_conformance(conformance_case: Callable[[], list[str]]) -> None:
+        import pytest
+
         complaints = conformance_case()
         if complaints:
-            raise AssertionError("\n".join(complaints))
+            pytest.fail("\n".join(complaints), pytrace=False)
 
-    setattr(test_conformance, MARK, (blocks, tuple(beside), None if checks is None else [*checks]))
+    setattr(test_conformance, MARK, (blocks, beside, None if checks is None else [*checks]))
     return test_conformance
 
 
@@ -58,17 +72,25 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
     """Make the cases of a test function that `conformance` made."""
     import pytest
 
+    from blockwright.errors import InputError
+
     asked = getattr(metafunc.function, MARK, None)
     if asked is None:
         return
     blocks, beside, checks = asked
     count = metafunc.config.getoption(OPTION)
     cases = []
-    for block in blocks:
-        for check, name, case in _cases(block, beside, checks, count):
-            reason = block.traits.known_failures.get(check.name)
-            marks = [] if reason is None else [pytest.mark.xfail(reason=reason, strict=True)]
-            cases.append(pytest.param(case, id=name, marks=marks))
+    fault = ""
+    try:
+        for block in blocks:
+            for check, name, case in _cases(block, beside, checks, count):
+                reason = block.traits.known_failures.get(check.name)
+                marks = [] if reason is None else [pytest.mark.xfail(reason=reason, strict=True)]
+                cases.append(pytest.param(case, id=name, marks=marks))
+    except InputError as error:
+        fault = f"{metafunc.definition.name}: {error}"
+    if fault:
+        pytest.fail(fault, pytrace=False)
     metafunc.parametrize("conformance_case", cases)
 
 
@@ -76,13 +98,19 @@ def _cases(
     block: type[Block], beside: tuple[type[Block], ...], names: list[str] | None, count: int
 ) -> Iterator[tuple[Check, str, Callable[[], list[str]]]]:
     """Every check with the name of its test and what runs it."""
+    from blockwright.plugin.block import block_fault
     from blockwright.testing.bodies import few, many
-    from blockwright.testing.run import chosen_checks
+    from blockwright.testing.run import NAMED, chosen_checks
     from blockwright.testing.trial import Trial
 
+    if block_fault(block):
+        yield NAMED, f"{block.__name__}-{NAMED.name}", partial(NAMED.complaints, block)
+        return
+    chosen = chosen_checks(block, names)
     blocks = (*beside, block)
-    some = [Trial(blocks, body) for body in few(blocks)]
-    every = [Trial(blocks, body) for body in many(blocks, count)]
+    stopped: list[str] = []
+    some = [Trial(blocks, body, stopped=stopped) for body in few(blocks)]
+    every = [Trial(blocks, body, stopped=stopped) for body in many(blocks, count)]
 
     def tried_all(check: Check) -> list[str]:
         return check.complaints([trial.tried() for trial in every])
@@ -90,16 +118,24 @@ def _cases(
     def each_in_turn(check: Check) -> list[str]:
         return [line for trial in every for line in check.complaints(trial)]
 
-    for check in chosen_checks(block, names):
+    for check in chosen:
         name = f"{block.key}-{check.name}"
         if check.on == "block":
             yield check, name, partial(check.complaints, block)
         elif check.on == "few":
-            yield check, name, partial(check.complaints, some)
+            yield check, name, partial(_ending, stopped, partial(check.complaints, some))
         elif check.on == "all":
-            yield check, name, partial(tried_all, check)
+            yield check, name, partial(_ending, stopped, partial(tried_all, check))
         elif check.name in block.traits.known_failures:
-            yield check, name, partial(each_in_turn, check)
+            yield check, name, partial(_ending, stopped, partial(each_in_turn, check))
         else:
             for trial in every:
-                yield check, f"{name}-{trial.body.name}", partial(check.complaints, trial)
+                case = partial(_ending, stopped, partial(check.complaints, trial))
+                yield check, f"{name}-{trial.body.name}", case
+
+
+def _ending(stopped: list[str], case: Callable[[], list[str]]) -> list[str]:
+    """What a case says, and whether a draft of it did not end: no other case waits for one."""
+    before = len(stopped)
+    told = case()
+    return list(dict.fromkeys([*told, *stopped[before:]]))

@@ -7,18 +7,18 @@ import os
 from collections.abc import Iterable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from blockwright.errors import InputError
 from blockwright.plugin.block import Block, block_fault
 from blockwright.plugin.quiet import printing_told
 from blockwright.spelling import did_you_mean
-from blockwright.testing import behaved, changed, declared, drafted
+from blockwright.testing import behaved, changed, declared, drafted, steady
 from blockwright.testing.bodies import Body, few, many
 from blockwright.testing.check import Check, Looked
 from blockwright.testing.trial import Trial, Tried
 
-MODULES = (declared, drafted, changed, behaved)
+MODULES = (declared, drafted, changed, steady, behaved)
 """Where the checks are."""
 CHECKS = {
     found.name: found
@@ -26,13 +26,23 @@ CHECKS = {
     for found in vars(module).values()
     if isinstance(found, Check)
 }
-"""Every check by its name, in order."""
+"""Every check by its name, in order.
+
+Example:
+    >>> from blockwright.testing import CHECKS
+    >>> CHECKS["outline-closes"].says
+    'Every outline is closed: each edge ends where the next begins'
+"""
 Status = Literal["passed", "failed", "known"]
 ENOUGH = 50
 """Bodies from which on several processes are worth starting."""
 CHUNK = 20
 SHOWN = 3
 """Complaints of one check that a report repeats."""
+NAMED = declared.is_named
+"""The check without which a block can be no more than looked at."""
+ENDS = behaved.fast_enough.name
+"""The check that tells of a draft that does not end, whichever draft it was."""
 
 
 @dataclass(frozen=True)
@@ -40,6 +50,13 @@ class Result:
     """One check of one block: how it went and what is wrong.
 
     'known': failed, as the block's traits say it does, with the reason first.
+
+    Example:
+        >>> from blockwright import load
+        >>> from blockwright.testing import check_block
+        >>> report = check_block(load().block("skirt.circle"), bodies=1, checks=["outline-closes"])
+        >>> report.results
+        (Result(check='outline-closes', status='passed', complaints=()),)
     """
 
     check: str
@@ -49,7 +66,17 @@ class Result:
 
 @dataclass(frozen=True)
 class Report:
-    """All results of one block."""
+    """All results of one block, by its key; how many `bodies` it was tried on and `refused`.
+
+    `check_block` makes it.
+
+    Example:
+        >>> from blockwright import load
+        >>> from blockwright.testing import check_block
+        >>> report = check_block(load().block("skirt.circle"), bodies=1, checks=["block-is-named"])
+        >>> report.block, report.passed, report.bodies, report.refused
+        ('skirt.circle', True, 1, 0)
+    """
 
     block: str
     results: tuple[Result, ...]
@@ -90,39 +117,47 @@ def check_block(
 
     `beside`: blocks drafted with it, that it is sewn to.  `checks`: names of those to run, all when
     not given.  `processes`: how many work at once; one for few bodies, else as many as there are
-    processors.  InputError for a check that does not exist, here or in the block's traits.
+    processors.  InputError for a check that does not exist, here or in the block's traits, and for
+    no bodies.
 
     Example:
         >>> from blockwright import load
         >>> from blockwright.testing import check_block
-        >>> report = check_block(load().block("skirt.circle"), bodies=12)
+        >>> report = check_block(load().block("skirt.gored"), bodies=12)
         >>> report.passed
         True
     """
+    fault = block_fault(block)
+    if fault and not isinstance(block, type):
+        raise InputError(fault)
+    if fault:
+        return Report(block.__name__, (Result(NAMED.name, "failed", (fault,)),), 0, 0)
     chosen = chosen_checks(block, checks)
     blocks = (*beside, block)
-    if any(check.name == "block-is-named" for check in chosen) and block_fault(block):
-        complaint = (block_fault(block),)
-        return Report(block.__name__, (Result("block-is-named", "failed", complaint),), 0, 0)
     every = many(blocks, bodies)
     by_body = [check.name for check in chosen if check.on == "body"]
     looked = _looked_at(blocks, every, by_body, processes)
-    tried = [Tried(block, body, refused) for body, (refused, _) in zip(every, looked, strict=True)]
-    some = [Trial(blocks, body) for body in few(blocks)]
+    tried = [Tried(block, body, seen.refused) for body, seen in zip(every, looked, strict=True)]
+    stopped = [line for seen in looked for line in seen.stopped]
+    some = [Trial(blocks, body, stopped=stopped) for body in few(blocks)]
     looks_at: dict[str, Looked] = {"block": block, "few": some, "all": tried}
-    results = []
+    told: dict[str, list[str]] = {}
     for check in chosen:
         if check.on == "body":
-            told = [line for _, found in looked for line in found.get(check.name, ())]
+            told[check.name] = [line for seen in looked for line in seen.said.get(check.name, ())]
         else:
-            told = check.complaints(looks_at[check.on])
-        results.append(judged(check, block, told))
+            with printing_told(lambda _: None):  # a check of its own tells that it prints
+                told[check.name] = check.complaints(looks_at[check.on])
+    if stopped:
+        told[ENDS] = stopped[:1]
+    results = [judged(check, block, told[name]) for name, check in CHECKS.items() if name in told]
     refused = sum(bool(each.refused) for each in tried)
     return Report(block.key, tuple(results), len(every), refused)
 
 
 def chosen_checks(block: type[Block], names: Iterable[str] | None) -> list[Check]:
     """The checks of these names, or all; InputError for one that does not exist."""
+    names = None if names is None else [*names]
     for name in (*(names or ()), *block.traits.known_failures):
         if name not in CHECKS:
             raise InputError(
@@ -142,11 +177,15 @@ def judged(check: Check, block: type[Block], told: Sequence[str]) -> Result:
     return Result(check.name, "failed", (good,))
 
 
-Seen = tuple[str, dict[str, list[str]]]
-"""What a body was refused with, or nothing; what each check says of it.
+class Seen(NamedTuple):
+    """What a body was refused with, or nothing; what each check says; a draft that did not end.
 
-No block is in it: one in a file or a cell of a notebook cannot be sent between processes.
-"""
+    No block is in it: one in a file or a cell of a notebook cannot be sent between processes.
+    """
+
+    refused: str
+    said: dict[str, list[str]]
+    stopped: list[str]
 
 
 def _looked_at(
@@ -155,11 +194,12 @@ def _looked_at(
     """Every body tried, with what each check says of it, if anything."""
     if processes is None:
         processes = (os.cpu_count() or 1) if len(bodies) >= ENOUGH else 1
+    share = _Shared(tuple(blocks), names, [])
     if processes < 2 or "fork" not in multiprocessing.get_all_start_methods():
-        return [_look(tuple(blocks), body, names) for body in bodies]
+        return [_look(share, body) for body in bodies]
     # A block may live in a file that only this process has loaded, so the others are its copies.
     context = multiprocessing.get_context("fork")
-    _shared.append((tuple(blocks), names))
+    _shared.append(share)
     try:
         with ProcessPoolExecutor(processes, mp_context=context) as pool:
             return list(pool.map(_look_shared, bodies, chunksize=CHUNK))
@@ -167,21 +207,28 @@ def _looked_at(
         _shared.pop()
 
 
-_shared: list[tuple[tuple[type[Block], ...], list[str]]] = []
+class _Shared(NamedTuple):
+    """What is looked for on every body, and in `stopped` what ended the looking."""
+
+    blocks: tuple[type[Block], ...]
+    names: list[str]
+    stopped: list[str]
+
+
+_shared: list[_Shared] = []
 
 
 def _look_shared(body: Body) -> Seen:
-    blocks, names = _shared[-1]
-    return _look(blocks, body, names)
+    return _look(_shared[-1], body)
 
 
-def _look(blocks: tuple[type[Block], ...], body: Body, names: list[str]) -> Seen:
-    trial = Trial(blocks, body)
+def _look(share: _Shared, body: Body) -> Seen:
+    trial = Trial(share.blocks, body, stopped=share.stopped)
     with printing_told(lambda _: None):  # another check tells that it prints
-        found = {name: CHECKS[name].complaints(trial) for name in names}
+        found = {name: CHECKS[name].complaints(trial) for name in share.names}
     said = {
         name: [f"{line} [{trial.command()}]" for line in lines]
         for name, lines in found.items()
         if lines
     }
-    return trial.tried().refused, said
+    return Seen(trial.tried().refused, said, share.stopped[:1])

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import cache
 from itertools import count
 from pathlib import Path
@@ -154,6 +155,9 @@ def row(name: str) -> Row:
     return _by_name()[name]
 
 
+_PER_CENT = {f"{per_cent}": per_cent for per_cent in range(101)}
+
+
 def sheet(name: str) -> BodySheet:
     """The sheet of a body; KeyError for no such name.
 
@@ -163,14 +167,15 @@ def sheet(name: str) -> BodySheet:
     """
     who, *wanted = name.split("+")
     if who.startswith(f"{made_up.PREFIX}rung-"):
-        values = made_up.rung(int(who.rpartition("-")[2]))
+        values = made_up.rung(_PER_CENT[who.rpartition("-")[2]])
     elif who.startswith(made_up.PREFIX):
-        values = made_up.stray(measured(row(who.removeprefix(made_up.PREFIX))), who)
+        values = made_up.stray(measured(row(made_up.made_after(who))), who)
     else:
         values = measured(row(who))
     values |= {what: estimated(values, what) for what in wanted if what not in values}
     whole = {what: round(value) for what, value in values.items()}
-    return BodySheet.from_values(whole, units=Unit.MM, name=name)
+    found = BodySheet.from_values(whole, units=Unit.MM, name=who)
+    return replace(found, where=f"{NAME}:{name} (+ and a measurement after it adds an estimate)")
 
 
 @cache

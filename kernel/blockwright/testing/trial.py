@@ -13,7 +13,8 @@ from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Piece
 from blockwright.pattern.proof import Proof, prove
 from blockwright.plugin.block import Block
-from blockwright.plugin.limit import time_limit
+from blockwright.plugin.file import file_of
+from blockwright.plugin.limit import StoppedError, time_limit
 from blockwright.plugin.option import Setting
 from blockwright.plugin.run import draft
 from blockwright.testing.alike import difference
@@ -37,6 +38,16 @@ class Outcome:
         """Whether the block said that it cannot be drafted, as it may."""
         return isinstance(self.raised, InputError)
 
+    @property
+    def stopped(self) -> bool:
+        """Whether it did not end."""
+        return isinstance(self.raised, StoppedError)
+
+    @property
+    def held(self) -> bool:
+        """Whether it was drafted and its proof holds."""
+        return self.proof is not None and self.proof.held
+
 
 @dataclass(frozen=True)
 class Trial:
@@ -45,6 +56,8 @@ class Trial:
     blocks: tuple[type[Block], ...]
     body: Body
     settings: Mapping[str, Setting] = field(default_factory=dict)
+    stopped: list[str] = field(default_factory=list, compare=False)
+    """What was said of a draft that did not end; none that share it wait for another."""
 
     @property
     def block(self) -> type[Block]:
@@ -71,6 +84,8 @@ class Trial:
         self, sheet: BodySheet | None = None, settings: Mapping[str, Setting] | None = None
     ) -> Outcome:
         """Draft and prove anew, on another sheet or with other settings if they are given."""
+        if self.stopped:
+            return Outcome(raised=StoppedError(self.stopped[0]))
         begin = time.perf_counter()
         most = LIMIT * self.block.traits.seconds
         try:
@@ -79,6 +94,11 @@ class Trial:
                     self.blocks, sheet or self.body.sheet, {**self.settings, **(settings or {})}
                 )
                 proof = prove(pattern)
+        except StoppedError as error:
+            asked = self._asked({**self.settings, **(settings or {})})
+            said = f"{self.body.name}{asked}: {error}; nothing more was drafted"
+            self.stopped.append(said)
+            return Outcome(raised=StoppedError(said))
         except (Exception, SystemExit) as error:
             raised = error if isinstance(error, Exception) else RuntimeError(f"exit: {error}")
             return Outcome(raised=raised, seconds=time.perf_counter() - begin)
@@ -97,9 +117,14 @@ class Trial:
 
     def command(self) -> str:
         """What draws it again."""
-        keys = " ".join(block.key for block in self.blocks)
-        settings = "".join(f" --set {name}={value}" for name, value in self.settings.items())
-        return f"blockwright draft {keys} --body {self.body.name}{settings}"
+        after = f" --body {self.body.name}{self._asked(self.settings)}"
+        if file := file_of(self.block):
+            return f"blockwright try {file} --block {self.block.key}{after}"
+        return f"blockwright draft {' '.join(block.key for block in self.blocks)}{after}"
+
+    @staticmethod
+    def _asked(settings: Mapping[str, Setting]) -> str:
+        return "".join(f" --set {name}={value}" for name, value in settings.items())
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,93 @@
+"""The check that a draft changes as little as a body does: no jump between two rules."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from blockwright.errors import InputError
+from blockwright.pattern.pattern import Pattern
+from blockwright.testing.alike import farthest_move, makeup
+from blockwright.testing.changed import given, repeats, with_pieces
+from blockwright.testing.check import Complaints, check
+from blockwright.testing.trial import Trial
+
+NUDGE = 0.1
+"""Millimetres by which a measurement changes when the draft must change as little."""
+SEARCHED = 6
+"""Bodies about which a jump is looked for further than a nudge away."""
+REACH = 0.05
+"""How far from them, as a share of the measurement."""
+
+
+@dataclass(frozen=True)
+class _Place:
+    """A body with one measurement so large, mm, and its draft if there is one."""
+
+    value: float
+    pattern: Pattern | None
+
+
+@check("changes-steadily", on="few")
+def changes_steadily(trials: Sequence[Trial]) -> Complaints:
+    """A tenth of a millimetre on a measurement moves no point by more than so many times that."""
+    told: set[str] = set()
+    for i, trial in enumerate(with_pieces(trials)):
+        for field in given(trial):
+            value = trial.body.sheet.values[field.name]
+            reach = value * REACH if i < SEARCHED else NUDGE
+            for end in (value - reach, value + reach):
+                fault = "" if field.name in told else _fault_towards(trial, field.name, end)
+                if fault and repeats(trial):
+                    told.add(field.name)
+                    yield f"{trial.body.name}: {field.name} {fault}"
+
+
+def _fault_towards(trial: Trial, name: str, end: float) -> str:
+    """Where between the body and one with another measurement the draft jumps, and how.
+
+    A draft without a jump moves half as far over half the way; one with a jump does not, so the
+    half that moves farther is halved again, until it moves no more than it may or is a nudge wide.
+    """
+    a, b = _Place(trial.body.sheet.values[name], trial.pattern), _at(trial, name, end)
+    most = trial.block.traits.steadiness
+    move, where = _move(trial, a, b)
+    while move > most * NUDGE:
+        if abs(a.value - b.value) <= 1.001 * NUDGE:
+            low, high = sorted((a.value, b.value))
+            return f"from {low:.1f} to {high:.1f} mm: {_said(move, where, most)}"
+        middle = _at(trial, name, (a.value + b.value) / 2.0)
+        halves = [(_move(trial, *half), half) for half in ((a, middle), (middle, b))]
+        (move, where), (a, b) = max(halves, key=lambda each: each[0][0])
+    return ""
+
+
+def _at(trial: Trial, name: str, value: float) -> _Place:
+    try:
+        sheet = trial.changed(name, value - trial.body.sheet.values[name])
+    except InputError:  # no body has that; the sheet says so, not the block
+        return _Place(value, None)
+    return _Place(value, trial.draft(sheet).pattern)
+
+
+def _move(trial: Trial, a: _Place, b: _Place) -> tuple[float, str]:
+    """How far a point moves from one to the other, mm, and what it is on.
+
+    Infinitely far where the pieces are others and may not be; not at all from what is refused,
+    which refuses-few has its eye on.
+    """
+    if a.pattern is None or b.pattern is None:
+        return 0.0, ""
+    if makeup(a.pattern) != makeup(b.pattern):
+        return (0.0 if trial.block.traits.steps else math.inf), ""
+    return farthest_move(a.pattern, b.pattern)
+
+
+def _said(move: float, where: str, most: float) -> str:
+    if move == math.inf:
+        return "the pieces or edges are others; if they must be, say why in traits.steps"
+    return (
+        f"{where} moves {move:.2f} mm, {move / NUDGE:.0f} times as much, and {most:g} times is the "
+        "most; look for a jump between two rules, or say in traits.steadiness what is right"
+    )

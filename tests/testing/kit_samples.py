@@ -1,0 +1,106 @@
+"""Blocks to try the doors of the kit with: known failures, loops, sets."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from broken_blocks import HemBeginsElsewhere, OptionOfNoUse, Tube
+
+from blockwright import (
+    Block,
+    Draft,
+    Edge,
+    Point,
+    Rule,
+    Traits,
+    length_option,
+    line,
+    measurement,
+)
+
+REASON = "the hem is moved next week"
+
+
+def with_known(block: type[Tube], known: Mapping[str, str]) -> type[Tube]:
+    """The block with these known failures."""
+    own = {"traits": replace(block.traits, known_failures=known), "__doc__": block.__doc__}
+    return type(block.__name__, (block,), own)
+
+
+Known = with_known(HemBeginsElsewhere, {"outline-closes": REASON})
+Mended = with_known(Tube, {"outline-closes": REASON})
+Misspelt = with_known(Tube, {"outline-close": REASON})
+
+
+class EndlessForOne(Tube):
+    """Tube that does not end for one body, by its hip."""
+
+    key = "tube.endless-for-one"
+    traits = Traits(wearers="women", seconds=0.05)
+    endless_hip = 0.0
+
+    def draft(self, d: Draft) -> None:
+        while self.hip == self.endless_hip:
+            pass
+        super().draft(d)
+
+
+class EndlessAtAnEnd(Tube):
+    """Tube that does not end when it is as long as it may be."""
+
+    key = "tube.endless-at-an-end"
+    traits = Traits(wearers="women", seconds=0.05)
+
+    def draft(self, d: Draft) -> None:
+        while self.depth == 600.0:
+            pass
+        super().draft(d)
+
+
+class Lining(OptionOfNoUse):
+    """Tube with an option of no use, which a block beside it has as well."""
+
+    key = "lining.plain"
+
+
+class Waisted(Tube):
+    """Tube that offers its top to a band."""
+
+    key = "tube.waisted"
+    offers = ("top",)
+    top = measurement(
+        "top_hip_girth",
+        estimate=Rule(("hip_girth",), lambda hip: 0.95 * hip, "0.95 of the hip; no source"),
+    )
+
+    def promises(self, d: Draft, edges: dict[str, Edge]) -> None:
+        super().promises(d, edges)
+        d.offer("top", [edges["top right"], edges["top left"]])
+
+
+class Band(Block):
+    """Straight band, sewn to the top of a panel or as long as half the waist."""
+
+    key = "band.plain"
+    title = "Band"
+    traits = Traits(wearers="women")
+    long = measurement("waist_girth", taken="top")
+    deep = length_option("4 cm", low="2 cm", high="8 cm", says="depth of the band")
+
+    def draft(self, d: Draft) -> None:
+        """Its low edge at y = 0, the fold above."""
+        middle, corners = self.deep / 2.0, (Point(self.long, 0), Point(self.long, self.deep))
+        low = Edge("low edge", line(Point(0, 0), corners[0]))
+        front = Edge("front end", line(*corners))
+        fold = Edge("top fold", line(corners[1], Point(0, self.deep)), "fold")
+        back = Edge("back end", line(Point(0, self.deep), Point(0, 0)))
+        d.piece(
+            "band", [low, front, fold, back], cut=2, label_at=Point(self.long / 2.0, middle),
+            grain=(Point(20.0, middle), Point(self.long - 20.0, middle)),
+        )  # fmt: skip
+        d.seam("ends", front, -back)
+        if taken := d.taken("top"):
+            d.seam("band to tube", low, taken)
+        else:
+            d.girth("length", runs=[low], body=self.long, ease=0.0)
