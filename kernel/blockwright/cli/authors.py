@@ -48,6 +48,7 @@ def try_file(
     then.
     """
     from blockwright.testing.bodies import few
+    from blockwright.testing.run import CHECKS
 
     choices = Choices(**files)
     host = loaded()
@@ -60,7 +61,13 @@ def try_file(
     document = drafted([block], owner, body_of(host, asked), chosen, FILE_LIMIT, do="")
     document = finished(document, choices.finish, allowances)
     stem = file_stem(None, document, asked)
-    return written_and_told(host, document, choices, stem, unproved=True)
+    code = written_and_told(host, document, choices, stem, unproved=True)
+    slips = [
+        line for check in CHECKS.values() if check.on == "block" for line in check.complaints(block)
+    ]
+    for line in slips:
+        click.echo(f"blockwright: {owner}: {line}", err=True)
+    return max(code, FAILED) if slips else code
 
 
 def _one_of(file: str, key: str | None) -> type[Block]:

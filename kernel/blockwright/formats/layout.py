@@ -236,6 +236,9 @@ def _words(document: Document, piece: Piece, room: Room) -> Iterator[Words]:
     """All words on a piece, those bound to one place first."""
     around = bounds(edge.curve for edge in piece.edges)
     yield from room.put([_line("grain", NOTE_SIZE)], beside(line(*piece.grain), 0.5))
+    for edge in piece.edges:
+        if edge.role == "fold":
+            yield from room.put([_line("on the fold", NOTE_SIZE)], beside(edge.curve, 0.5))
     for dart in piece.darts:
         start, end = piece.dart_legs(dart)
         intake = format_length(distance(start, end), document.unit)

@@ -13,8 +13,9 @@ from blockwright.curves.point import Point, distance
 
 # Sizes, mm: a piece's name is read from a standing height, the rest from the table.
 NAME_SIZE, LINE_SIZE, NOTE_SIZE = 9.0, 5.5, 4.0
-# Average width of a letter in common sans-serif faces, and of a square one, as shares of the size.
-LETTER, SQUARE_LETTER = 0.6, 1.0
+# Average width of a letter in common sans-serif faces, of a capital, and of a square one, as shares
+# of the size.
+LETTER, CAPITAL, SQUARE_LETTER = 0.6, 0.72, 1.0
 # From one baseline to the next, and how far a baseline is above the bottom of its slot.
 LEADING, SEAT = 1.35, 0.3
 # Words stay this far from lines and from each other, mm; nearer they run into the stroke.  Words
@@ -41,10 +42,13 @@ class Line(NamedTuple):
     @property
     def width(self) -> float:
         """How long it is, about, mm."""
-        letters = [
-            SQUARE_LETTER if east_asian_width(letter) in "WF" else LETTER for letter in self.text
-        ]
-        return math.fsum(letters) * self.size
+        return math.fsum(_share(letter) for letter in self.text) * self.size
+
+
+def _share(letter: str) -> float:
+    if east_asian_width(letter) in "WF":
+        return SQUARE_LETTER
+    return CAPITAL if letter.isupper() else LETTER
 
 
 class Words(NamedTuple):
