@@ -22,8 +22,9 @@ from blockwright.formats.reading.drawing import Read, read_drawing
 
 WHERE = "stranger.dxf"
 WRITERS = {"plain": dxf, "r12": dxf_r12, "exchange": exchange}
-# Seconds for one file, and how much the process may grow over all of them, kB.
-SOON, GROWN = 2.0, 400_000
+# Seconds for one file (two million lines take two on a slow machine), and how much the process may
+# grow over all of them, kB.
+SOON, GROWN = 4.0, 400_000
 
 
 @functools.cache

@@ -5,8 +5,12 @@ Each mistake is one that an author makes; the block that has it fails that check
 
 from __future__ import annotations
 
+import os
 import random
 import socket
+import subprocess
+import sys
+import tempfile
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -419,7 +423,10 @@ class DartOfTwoRules(Tube):
 # -- how it behaves -----------------------------------------------------------------------------
 
 
-@fails("opens-no-file", "'open'", "put the values into the block or an option")
+READS = "Path(__file__).read_bytes()"
+
+
+@fails("opens-no-file", f"open ({here(READS)})", "put the values into the block or an option")
 class ReadsATable(Tube):
     """Tube that looks something up in a file beside it."""
 
@@ -428,12 +435,16 @@ class ReadsATable(Tube):
         super().draft(d)
 
 
-@fails("calls-nobody", "'socket.gethostname'", "needs nothing from outside")
+NAMES_HOST = "machine = socket.gethostname()"
+
+
+@fails("calls-nobody", f"socket.gethostname ({here(NAMES_HOST)})", "needs nothing from outside")
 class NamesTheMachine(Tube):
     """Tube that writes on the piece which machine drew it."""
 
     def panel(self, d: Draft, edges: dict[str, Edge], **other: Any) -> None:
-        super().panel(d, edges, notes=[Note(Point(0.0, 60.0), socket.gethostname())])
+        machine = socket.gethostname()
+        super().panel(d, edges, notes=[Note(Point(0.0, 60.0), machine)])
 
 
 ASKS_TODAY = "today = date.today().isoformat()"
@@ -491,4 +502,134 @@ class Slow(Tube):
 
     def draft(self, d: Draft) -> None:
         time.sleep(SLOW)
+        super().draft(d)
+
+
+# -- other ways to fail the same checks ----------------------------------------------------------
+
+OTHERS: list[tuple[str, Broken]] = []
+"""With the name of the check that it fails."""
+
+
+def also_fails(name: str, *words: str) -> Callable[[type[Block]], type[Block]]:
+    """Enter a block as another that fails this check and no other."""
+
+    def entered(block: type[Block]) -> type[Block]:
+        OTHERS.append((name, Broken(block, words)))
+        return block
+
+    return entered
+
+
+@also_fails("darts-close", "a dart of piece 'panel' is not inside it", "move its point in")
+class DartBeyondTheHem(Tube):
+    """Tube whose dart begins at the hip line, and that of a longer tube."""
+
+    @property
+    def apex(self) -> Point:
+        return Point(0.0, self.depth - self.dart - 400.0)
+
+
+@also_fails("refuses-few", "8 of 8 real bodies", "hip_girth")
+class RefusesEverybody(Tube):
+    """Tube with a comparison the wrong way round."""
+
+    def draft(self, d: Draft) -> None:
+        if self.hip < 3000.0:
+            raise InputError("hip_girth is too large")
+        super().draft(d)
+
+
+class NotchForSome(Tube):
+    """Tube with a notch more on a wide hip."""
+
+    def panel(self, d: Draft, edges: dict[str, Edge], **other: Any) -> None:
+        more = [Notch("knee", "right", 50.0)] if self.hip > 1019.95 else []
+        super().panel(d, edges, notches=[Notch("hip", "right", self.depth - HIP_LEVEL), *more])
+
+
+also_fails("changes-steadily", "hip_girth from 1019.9 to 1020.0 mm", "others", "traits.steps")(
+    NotchForSome
+)
+
+
+@also_fails("options-work-at-their-ends", "dart 60.0mm: float division by zero", "narrow")
+class FailsAtAnEnd(Tube):
+    """Tube that shares something out over what is left, where nothing is."""
+
+    @property
+    def apex(self) -> Point:
+        share = 1.0 / (self.dart - 60.0)
+        return Point(0.0, self.depth - self.dart - 0.0 * share)
+
+
+@also_fails("options-work-at-their-ends", "depth 600.0mm: 'hip' is broken", "mend the draft")
+class BreaksAtAnEnd(Tube):
+    """Tube that narrows when it is long, whatever it promises."""
+
+    @property
+    def bottom(self) -> float:
+        return super().bottom - max(self.depth - 590.0, 0.0)
+
+
+@also_fails("options-work-at-their-ends", "depth 600.0mm: no piece is made")
+class NothingAtAnEnd(Tube):
+    """Tube that draws nothing when it is long."""
+
+    def draft(self, d: Draft) -> None:
+        if self.depth < 590.0:
+            super().draft(d)
+
+
+@also_fails("calls-nobody", "subprocess.Popen (", "broken_blocks.py:")
+class StartsAProgram(Tube):
+    """Tube that asks another program, and reads what it says."""
+
+    def draft(self, d: Draft) -> None:
+        subprocess.run([sys.executable, "-S", "-c", ""], capture_output=True, check=True)
+        super().draft(d)
+
+
+@also_fails("calls-nobody", "os.system (", "broken_blocks.py:")
+class AsksTheShell(Tube):
+    """Tube that asks the shell."""
+
+    def draft(self, d: Draft) -> None:
+        os.system("exit 0")
+        super().draft(d)
+
+
+@also_fails("opens-no-file", "open (", "broken_blocks.py:")
+class WritesATemporaryFile(Tube):
+    """Tube that keeps something aside, on the disc."""
+
+    def draft(self, d: Draft) -> None:
+        with tempfile.NamedTemporaryFile() as file:
+            file.write(b"hip")
+        super().draft(d)
+
+
+@also_fails("asks-no-clock", "strftime (", "take it out")
+class StampsTheYear(Tube):
+    """Tube that writes the year on the piece."""
+
+    def panel(self, d: Draft, edges: dict[str, Edge], **other: Any) -> None:
+        super().panel(d, edges, notes=[Note(Point(0.0, 60.0), time.strftime("%Y"))])
+
+
+@also_fails("asks-no-clock", "perf_counter_ns (", "take it out")
+class TimesItself(Tube):
+    """Tube in which a stopwatch was left."""
+
+    def draft(self, d: Draft) -> None:
+        time.perf_counter_ns()
+        super().draft(d)
+
+
+@also_fails("prints-nothing", "printed 'drafting'")
+class WritesToTheTerminal(Tube):
+    """Tube that says what it does, where errors are written."""
+
+    def draft(self, d: Draft) -> None:
+        sys.stderr.write("drafting\n")
         super().draft(d)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
+from typing import Any
 
 from broken_blocks import HemBeginsElsewhere, OptionOfNoUse, Tube
 
@@ -22,15 +22,15 @@ from blockwright import (
 REASON = "the hem is moved next week"
 
 
-def with_known(block: type[Tube], known: Mapping[str, str]) -> type[Tube]:
-    """The block with these known failures."""
-    own = {"traits": replace(block.traits, known_failures=known), "__doc__": block.__doc__}
+def with_traits(block: type[Tube], **traits: Any) -> type[Tube]:
+    """The block with some of its traits changed."""
+    own = {"traits": replace(block.traits, **traits), "__doc__": block.__doc__}
     return type(block.__name__, (block,), own)
 
 
-Known = with_known(HemBeginsElsewhere, {"outline-closes": REASON})
-Mended = with_known(Tube, {"outline-closes": REASON})
-Misspelt = with_known(Tube, {"outline-close": REASON})
+Known = with_traits(HemBeginsElsewhere, known_failures={"outline-closes": REASON})
+Mended = with_traits(Tube, known_failures={"outline-closes": REASON})
+Misspelt = with_traits(Tube, known_failures={"outline-close": REASON})
 
 
 class EndlessForOne(Tube):

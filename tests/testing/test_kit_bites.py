@@ -3,21 +3,27 @@
 from __future__ import annotations
 
 import time
-from functools import cache
 
 import pytest
-from broken_blocks import BROKEN, Endless, Slow, Tube
+from broken_blocks import (
+    BROKEN,
+    OTHERS,
+    Broken,
+    Endless,
+    KeepsTheLastBody,
+    NotchForSome,
+    Slow,
+    Tube,
+)
+from kit_samples import with_traits
 
 from blockwright.testing import CHECKS, Report, check_block
+from blockwright.testing.bodies import few
+from blockwright.testing.trial import Trial
 
 BODIES = 12
 ENDLESS_MOST = 8.0
 """Seconds: the one second after which it is stopped, once, and room for a busy machine."""
-
-
-@cache
-def report_of(name: str) -> Report:
-    return check_block(BROKEN[name].block, bodies=BODIES, processes=1)
 
 
 def failed(report: Report) -> set[str]:
@@ -44,24 +50,56 @@ def test_the_good_block_passes_every_check() -> None:
 
 
 @pytest.mark.parametrize("name", CHECKS)
-def test_a_broken_block_fails_its_check_and_no_other(name: str) -> None:
-    report = report_of(name)
+def test_a_broken_block_fails_its_check_alone_and_is_told_what_to_change(name: str) -> None:
+    report = check_block(BROKEN[name].block, bodies=BODIES, processes=1)
     assert failed(report) == {name}, report.text()
     assert not report.passed
-
-
-@pytest.mark.parametrize("name", CHECKS)
-def test_the_complaint_says_what_to_change(name: str) -> None:
-    told = complaints(report_of(name), name)
+    told = complaints(report, name)
     for words in BROKEN[name].words:
+        assert words in told, told
+    if CHECKS[name].on == "body":
+        for line in told.splitlines():
+            assert "[blockwright draft tube.plain --body survey:" in line
+            assert line.endswith("]")
+
+
+@pytest.mark.parametrize(("name", "broken"), OTHERS, ids=[b.block.__name__ for _, b in OTHERS])
+def test_other_mistakes_fail_one_check_as_well(name: str, broken: Broken) -> None:
+    # Of what starts programs hundreds of drafts are slow.
+    behaved = name in ("calls-nobody", "opens-no-file")
+    checks = ["opens-no-file", "calls-nobody", "asks-no-clock", "prints-nothing"]
+    report = check_block(broken.block, bodies=BODIES, checks=checks if behaved else None)
+    assert failed(report) == {name}, report.text()
+    told = complaints(report, name)
+    for words in broken.words:
         assert words in told, told
 
 
-@pytest.mark.parametrize("name", [name for name, each in CHECKS.items() if each.on == "body"])
-def test_a_complaint_about_a_body_ends_with_the_command_that_draws_it(name: str) -> None:
-    for line in complaints(report_of(name), name).splitlines():
-        assert "[blockwright draft tube.plain --body survey:" in line
-        assert line.endswith("]")
+def test_what_the_traits_say_is_right_is_no_fault() -> None:
+    stepped = with_traits(NotchForSome, steps="a wide hip has a notch more")
+    assert failed(check_block(stepped, bodies=1, checks=["changes-steadily"])) == set()
+    steady = with_traits(BROKEN["changes-steadily"].block, steadiness=200.0)
+    assert failed(check_block(steady, bodies=1, checks=["changes-steadily"])) == set()
+    few_only = with_traits(BROKEN["refuses-few"].block, most_refused=0.8)
+    assert failed(check_block(few_only, bodies=BODIES, checks=["refuses-few"])) == set()
+    slow = with_traits(Slow, seconds=10.0)
+    assert failed(check_block(slow, bodies=1, checks=["is-fast-enough"])) == set()
+
+
+ALIKE = ("same-every-time", "keeps-nothing", "same-in-any-unit", "changes-steadily")
+
+
+@pytest.mark.parametrize("name", ALIKE)
+def test_what_was_drafted_first_makes_no_difference(name: str) -> None:
+    """Each check by itself, as in the pytest door, after another body or none."""
+    blocks = (BROKEN[name].block,)
+    for before in (None, few(blocks)[-1]):
+        for asked in ALIKE:
+            KeepsTheLastBody.before = None
+            trials = [Trial(blocks, body) for body in few(blocks)]
+            if before:
+                Trial(blocks, before).draft()
+            assert bool(CHECKS[asked].complaints(trials)) == (asked == name), asked
 
 
 def test_a_block_that_never_ends_is_told_in_seconds() -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from broken_blocks import Endless, HemBeginsElsewhere, RefusesMany, Tube
 from kit_samples import (
@@ -28,7 +26,12 @@ pytest_plugins = "pytester"
 BODIES = 3
 ON_BODY = [name for name, check in CHECKS.items() if check.on == "body"]
 AT_ONCE = len(CHECKS) - len(ON_BODY)
-HEAD = "from blockwright.testing import conformance\nfrom {} import {}\n"
+FILE = """
+from broken_blocks import *
+from kit_samples import *
+from blockwright.testing import conformance
+test_it = conformance({})
+"""
 
 
 def failed(report: Report) -> list[str]:
@@ -40,9 +43,8 @@ def run(pytester, monkeypatch):
     """Run a test file of one line, in this process, and give what pytest says of it."""
     monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
 
-    def run_file(call: str, *options: str, of: str = "broken_blocks"):
-        block = call.partition(",")[0].strip("[]")
-        pytester.makepyfile(f"{HEAD.format(of, block)}test_it = conformance({call})\n")
+    def run_file(call: str, *options: str):
+        pytester.makepyfile(FILE.format(call))
         return pytester.runpytest_inprocess("-p", "no:cacheprovider", "-p", "no:xdist", *options)
 
     return run_file
@@ -76,21 +78,23 @@ def test_a_good_block_passes(run) -> None:
 
 
 def test_a_failing_check_fails_with_its_message_and_nothing_round_it(run) -> None:
-    result = run("HemBeginsElsewhere", "--blockwright-bodies", "2", "--tb=long")
-    result.assert_outcomes(failed=2, passed=AT_ONCE + 2 * len(ON_BODY) - 2)
+    call = "HemBeginsElsewhere, checks=['outline-closes', 'drafts']"
+    result = run(call, "--blockwright-bodies=2", "--tb=long")
+    result.assert_outcomes(failed=2, passed=2)
     message = "piece 'panel' does not close: edge 'left' ends 3.000 mm from where 'hem' begins*"
     result.stdout.fnmatch_lines(["*tube.plain-outline-closes-survey:female-*", message])
     result.stdout.no_fnmatch_line("*pytest_plugin.py*")
 
 
 def test_a_known_failure_is_expected(run) -> None:
-    result = run("Known", "-rx", "--blockwright-bodies", "2", of="kit_samples")
-    result.assert_outcomes(xfailed=1, passed=AT_ONCE + 2 * (len(ON_BODY) - 1))
+    call = "Known, checks=['outline-closes', 'drafts']"
+    result = run(call, "-rx", "--blockwright-bodies=2")
+    result.assert_outcomes(xfailed=1, passed=2)
     result.stdout.fnmatch_lines([f"XFAIL *tube.plain-outline-closes* - {REASON}"])
 
 
 def test_a_known_failure_that_passes_is_a_failure(run) -> None:
-    result = run("Mended, checks=['outline-closes', 'drafts']", of="kit_samples")
+    result = run("Mended, checks=['outline-closes', 'drafts']")
     result.assert_outcomes(failed=1, passed=FEW)
     result.stdout.fnmatch_lines([f"*XPASS(strict)* {REASON}"])
 
@@ -100,12 +104,9 @@ def test_some_checks_alone(run) -> None:
     result.assert_outcomes(passed=3)
 
 
-@pytest.mark.parametrize(
-    ("call", "of"),
-    [("Tube, checks=['outline-close']", "broken_blocks"), ("Misspelt", "kit_samples")],
-)
-def test_a_check_that_does_not_exist_is_told_in_one_line(run, call: str, of: str) -> None:
-    result = run(call, of=of)
+@pytest.mark.parametrize("call", ["Tube, checks=['outline-close']", "Misspelt"])
+def test_a_check_that_does_not_exist_is_told_in_one_line(run, call: str) -> None:
+    result = run(call)
     result.assert_outcomes(errors=1)
     wanted = "test_it: no check 'outline-close'; did you mean outline-closes?*"
     assert len([line for line in result.outlines if line.startswith(wanted[:-1])]) == 1
@@ -140,12 +141,12 @@ def test_a_block_that_never_ends_fails_once_and_for_all(run) -> None:
 
 
 def test_several_blocks_and_one_beside_them(run) -> None:
-    result = run(
-        "Band, beside=[kit_samples.Waisted], checks=['proof-holds']",
-        "--blockwright-bodies=2", "-v", of="kit_samples import Waisted\nimport kit_samples\nfrom kit_samples",
-    )  # fmt: skip
-    result.assert_outcomes(passed=2)
-    result.stdout.fnmatch_lines(["*band.plain-proof-holds-survey:*"])
+    call = "Band, Lining, beside=[Waisted], checks=['proof-holds']"
+    result = run(call, "--blockwright-bodies=2", "-v")
+    result.assert_outcomes(passed=4)
+    result.stdout.fnmatch_lines(
+        ["*[[]band.plain-proof-holds-survey:*", "*[[]lining.plain-proof-holds-survey:*"]
+    )
 
 
 @pytest.mark.parametrize("what", ["tube.plain", Tube({}), dict, None])
@@ -230,11 +231,12 @@ def test_what_is_no_block(what) -> None:
 
 @pytest.mark.parametrize("block", [HemBeginsElsewhere, RefusesMany])
 def test_two_processes_and_one_give_the_same_report_every_time(block: type[Tube]) -> None:
-    alone = check_block(block, bodies=60, processes=1)
-    assert check_block(block, bodies=60, processes=2) == alone
+    names = [*ON_BODY, "refuses-few", "same-every-time"]
+    alone = check_block(block, bodies=60, checks=names, processes=1)
     assert alone.bodies == 60
-    assert check_block(block, bodies=60, processes=2) == alone
-    assert [result.check for result in alone.results] == list(CHECKS)
+    assert not alone.passed
+    for processes in (2, 1, 2):
+        assert check_block(block, bodies=60, checks=names, processes=processes) == alone
 
 
 def test_what_a_block_prints_is_kept_from_ours(capfd) -> None:
@@ -315,7 +317,3 @@ def test_the_commands_in_a_report_of_a_set_name_the_set() -> None:
         f"[blockwright draft tube.waisted band.plain --body {few([Tube])[0].name}]"
         in (result.complaints[0])
     )
-
-
-def test_traits_are_values() -> None:
-    assert replace(Tube.traits, most_refused=0.5) != Tube.traits

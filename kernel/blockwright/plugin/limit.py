@@ -16,10 +16,6 @@ class StoppedError(PluginError):
     """What ran within a `time_limit` took longer and was stopped."""
 
 
-class _TimeUpError(BaseException):
-    """Raised inside the code that takes too long; no Exception, so that few would catch it."""
-
-
 @contextmanager
 def time_limit(seconds: float | None, what: str) -> Iterator[None]:
     """Stop what runs within after so many seconds, with a StoppedError that names `what`.
@@ -32,13 +28,19 @@ def time_limit(seconds: float | None, what: str) -> Iterator[None]:
         return
     import ctypes
 
+    class TimeUpError(BaseException):
+        """Raised inside what takes too long: no Exception, so that few catch it.
+
+        One of its own for every limit, so that a limit within this one does not take it for its.
+        """
+
     thread = ctypes.c_ulong(threading.get_ident())
     over = threading.Event()
 
     def watch() -> None:
         wait = seconds
         while not over.wait(wait):
-            ctypes.pythonapi.PyThreadState_SetAsyncExc(thread, ctypes.py_object(_TimeUpError))
+            ctypes.pythonapi.PyThreadState_SetAsyncExc(thread, ctypes.py_object(TimeUpError))
             wait = AGAIN
 
     watcher = threading.Thread(target=watch, daemon=True)
@@ -58,8 +60,8 @@ def time_limit(seconds: float | None, what: str) -> Iterator[None]:
             yield
         finally:
             settle()
-    except _TimeUpError:
-        with suppress(_TimeUpError):
+    except TimeUpError:
+        with suppress(TimeUpError):
             settle()
         raise StoppedError(
             f"{what} took longer than {seconds:g} s and was stopped; look for a loop that does "

@@ -6,12 +6,14 @@ import sys
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from pathlib import Path
 from statistics import median
 from types import FrameType
 from typing import Any
 
 from blockwright.errors import BlockwrightError
 from blockwright.pattern.finish import Finish, finish_all
+from blockwright.plugin.blame import BETWEEN
 from blockwright.plugin.quiet import printing_told
 from blockwright.testing.check import Complaints, check
 from blockwright.testing.trial import Trial
@@ -39,6 +41,9 @@ CLOCKS = {
 TIMED = 3
 """Drafts of which the middle one is timed."""
 
+DRAFTING = Trial.draft.__code__.co_filename
+"""Where the kit calls a block: what lies further out is none of the block's."""
+
 _heard: list[Callable[[str], None]] = []
 
 
@@ -49,15 +54,17 @@ def _audit(event: str, arguments: tuple[Any, ...]) -> None:
 
 @contextmanager
 def _listening(to: tuple[str, ...]) -> Iterator[list[str]]:
-    """What the interpreter is asked for within, of these kinds, in this thread."""
+    """What a block asks the interpreter for within, of these kinds, in this thread, and where."""
     if not getattr(sys, "_blockwright_audits", False):
         sys.addaudithook(_audit)  # once for good: there is no taking it off
         sys._blockwright_audits = True  # type: ignore[attr-defined]
     thread, found = threading.get_ident(), []
 
     def hear(event: str) -> None:
-        if threading.get_ident() == thread and event.startswith(to):
-            found.append(event)
+        if threading.get_ident() != thread or not event.startswith(to):
+            return
+        if place := _place(sys._getframe(1)):
+            found.append(f"{event}{place}")
 
     _heard.append(hear)
     try:
@@ -66,9 +73,23 @@ def _listening(to: tuple[str, ...]) -> Iterator[list[str]]:
         _heard.remove(hear)
 
 
+def _place(frame: FrameType | None) -> str:
+    """File and line, in brackets, of the block's innermost call; nothing if it is none of its."""
+    places: list[tuple[str, int]] = []
+    while frame and frame.f_code.co_filename != DRAFTING:
+        places.append((frame.f_code.co_filename, frame.f_lineno))
+        frame = frame.f_back
+    others = [place for place in places if not place[0].startswith(BETWEEN)]
+    if not frame or not others:
+        return ""
+    # The outermost that is not ours is the block's; what lies beside that file is too.
+    home = Path(others[-1][0]).parent
+    return next(f" ({file}:{line})" for file, line in others if Path(file).is_relative_to(home))
+
+
 @contextmanager
 def _clock_watched() -> Iterator[list[str]]:
-    """Which clocks are asked within, by code outside the kernel."""
+    """Which clocks a block asks within, and where."""
     found: list[str] = []
 
     def watch(frame: FrameType, event: str, called: Any) -> None:
@@ -76,9 +97,8 @@ def _clock_watched() -> Iterator[list[str]]:
             return
         whose = getattr(called, "__self__", None)
         home = getattr(called, "__module__", None) or getattr(whose, "__module__", None) or ""
-        asking = str(frame.f_globals.get("__name__", ""))
-        if called.__name__ in CLOCKS.get(home, ()) and not asking.startswith("blockwright."):
-            found.append(f"{called.__name__} ({frame.f_code.co_filename}:{frame.f_lineno})")
+        if called.__name__ in CLOCKS.get(home, ()) and (place := _place(frame)):
+            found.append(f"{called.__name__}{place}")
 
     before = sys.getprofile()
     sys.setprofile(watch)
@@ -102,7 +122,7 @@ def opens_no_file(trials: Sequence[Trial]) -> Complaints:
         trial.draft()
     # Whoever starts a program opens files for it: the next check says so.
     if found and not any(event.startswith(OUTSIDE) for event in found):
-        yield f"draft asks the system for {found[0]!r}; put the values into the block or an option"
+        yield f"draft asks the system for {found[0]}; put the values into the block or an option"
 
 
 @check("calls-nobody", on="few")
@@ -113,7 +133,7 @@ def calls_nobody(trials: Sequence[Trial]) -> Complaints:
     with _listening(OUTSIDE) as found:
         trial.draft()
     if found:
-        yield f"draft asks the system for {found[0]!r}; a draft needs nothing from outside"
+        yield f"draft asks the system for {found[0]}; a draft needs nothing from outside"
 
 
 @check("asks-no-clock", on="few")

@@ -10,10 +10,13 @@ from itertools import islice
 from blockwright.body.sheet import BodySheet
 from blockwright.errors import InputError
 from blockwright.plugin.block import Block, Field, OptionalField
+from blockwright.plugin.traits import Wearers
 from blockwright.testing import made_up, survey
 
 FEW = 12
 """Bodies that the slow checks look at."""
+SEXES: dict[Wearers, str] = {"all": "", "women": "female-", "men": "male-"}
+"""How the names of the bodies begin that a block is for."""
 MADE_UP = 4
 """How many of the few are made up."""
 
@@ -76,9 +79,18 @@ def _bodies(blocks: Sequence[type[Block]], names: Sequence[str]) -> list[Body]:
 
 
 def _wearers(blocks: Sequence[type[Block]]) -> list[str]:
-    """Names of the real bodies that the last of these blocks is for."""
-    sex = {"women": "female-", "men": "male-", "all": ""}[blocks[-1].traits.wearers]
-    return [name for name in survey.names() if name.startswith(sex)]
+    """Names of the real bodies that all of these blocks are for; InputError when there are none."""
+    for block in blocks:
+        if (wearers := block.traits.wearers) not in SEXES:
+            raise InputError(
+                f"{block.key}: traits.wearers is {wearers!r}; give one of {', '.join(SEXES)}"
+            )
+    sexes = tuple(SEXES[block.traits.wearers] for block in blocks)
+    found = [name for name in survey.names() if all(name.startswith(sex) for sex in sexes)]
+    if not found:
+        keys = " and ".join(block.key for block in blocks)
+        raise InputError(f"{keys} are for no body in common; see their traits.wearers")
+    return found
 
 
 def _fields(blocks: Sequence[type[Block]]) -> list[Field]:

@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-import multiprocessing
-import os
 from collections.abc import Iterable, Sequence
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from blockwright.errors import InputError
 from blockwright.plugin.block import Block, block_fault
-from blockwright.plugin.quiet import printing_told
 from blockwright.spelling import did_you_mean
 from blockwright.testing import behaved, changed, declared, drafted, steady
-from blockwright.testing.bodies import Body, few, many
-from blockwright.testing.check import Check, Looked
-from blockwright.testing.trial import Trial, Tried
+from blockwright.testing.bodies import many
+from blockwright.testing.check import Check
+from blockwright.testing.looking import look
+from blockwright.testing.trial import Tried
 
 MODULES = (declared, drafted, changed, steady, behaved)
 """Where the checks are."""
@@ -34,9 +31,6 @@ Example:
     'Every outline is closed: each edge ends where the next begins'
 """
 Status = Literal["passed", "failed", "known"]
-ENOUGH = 50
-"""Bodies from which on several processes are worth starting."""
-CHUNK = 20
 SHOWN = 3
 """Complaints of one check that a report repeats."""
 NAMED = declared.is_named
@@ -135,21 +129,20 @@ def check_block(
     chosen = chosen_checks(block, checks)
     blocks = (*beside, block)
     every = many(blocks, bodies)
-    by_body = [check.name for check in chosen if check.on == "body"]
-    looked = _looked_at(blocks, every, by_body, processes)
-    tried = [Tried(block, body, seen.refused) for body, seen in zip(every, looked, strict=True)]
-    stopped = [line for seen in looked for line in seen.stopped]
-    some = [Trial(blocks, body, stopped=stopped) for body in few(blocks)]
-    looks_at: dict[str, Looked] = {"block": block, "few": some, "all": tried}
+    looked = look(blocks, chosen, every, processes)
+    pairs = zip(every, looked.seen, strict=True)
+    tried = [Tried(block, body, seen.refused) for body, seen in pairs]
     told: dict[str, list[str]] = {}
     for check in chosen:
-        if check.on == "body":
-            told[check.name] = [line for seen in looked for line in seen.said.get(check.name, ())]
+        if check.on == "few":
+            told[check.name] = looked.told[check.name].lines
+        elif check.on == "body":
+            said = (seen.said.get(check.name, []) for seen in looked.seen)
+            told[check.name] = [line for lines in said for line in lines]
         else:
-            with printing_told(lambda _: None):  # a check of its own tells that it prints
-                told[check.name] = check.complaints(looks_at[check.on])
-    if stopped:
-        told[ENDS] = stopped[:1]
+            told[check.name] = check.complaints(block if check.on == "block" else tried)
+    if looked.stopped:
+        told[ENDS] = looked.stopped[:1]
     results = [judged(check, block, told[name]) for name, check in CHECKS.items() if name in told]
     refused = sum(bool(each.refused) for each in tried)
     return Report(block.key, tuple(results), len(every), refused)
@@ -175,60 +168,3 @@ def judged(check: Check, block: type[Block], told: Sequence[str]) -> Result:
         return Result(check.name, "known", (reason, *told))
     good = f"passes, though traits.known_failures says {reason!r}; take it off the list"
     return Result(check.name, "failed", (good,))
-
-
-class Seen(NamedTuple):
-    """What a body was refused with, or nothing; what each check says; a draft that did not end.
-
-    No block is in it: one in a file or a cell of a notebook cannot be sent between processes.
-    """
-
-    refused: str
-    said: dict[str, list[str]]
-    stopped: list[str]
-
-
-def _looked_at(
-    blocks: Sequence[type[Block]], bodies: Sequence[Body], names: list[str], processes: int | None
-) -> list[Seen]:
-    """Every body tried, with what each check says of it, if anything."""
-    if processes is None:
-        processes = (os.cpu_count() or 1) if len(bodies) >= ENOUGH else 1
-    share = _Shared(tuple(blocks), names, [])
-    if processes < 2 or "fork" not in multiprocessing.get_all_start_methods():
-        return [_look(share, body) for body in bodies]
-    # A block may live in a file that only this process has loaded, so the others are its copies.
-    context = multiprocessing.get_context("fork")
-    _shared.append(share)
-    try:
-        with ProcessPoolExecutor(processes, mp_context=context) as pool:
-            return list(pool.map(_look_shared, bodies, chunksize=CHUNK))
-    finally:
-        _shared.pop()
-
-
-class _Shared(NamedTuple):
-    """What is looked for on every body, and in `stopped` what ended the looking."""
-
-    blocks: tuple[type[Block], ...]
-    names: list[str]
-    stopped: list[str]
-
-
-_shared: list[_Shared] = []
-
-
-def _look_shared(body: Body) -> Seen:
-    return _look(_shared[-1], body)
-
-
-def _look(share: _Shared, body: Body) -> Seen:
-    trial = Trial(share.blocks, body, stopped=share.stopped)
-    with printing_told(lambda _: None):  # another check tells that it prints
-        found = {name: CHECKS[name].complaints(trial) for name in share.names}
-    said = {
-        name: [f"{line} [{trial.command()}]" for line in lines]
-        for name, lines in found.items()
-        if lines
-    }
-    return Seen(trial.tried().refused, said, share.stopped[:1])

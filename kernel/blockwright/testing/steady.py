@@ -9,13 +9,13 @@ from dataclasses import dataclass
 from blockwright.errors import InputError
 from blockwright.pattern.pattern import Pattern
 from blockwright.testing.alike import farthest_move, makeup
-from blockwright.testing.changed import given, repeats, with_pieces
+from blockwright.testing.changed import given, settled, with_pieces
 from blockwright.testing.check import Complaints, check
 from blockwright.testing.trial import Trial
 
 NUDGE = 0.1
 """Millimetres by which a measurement changes when the draft must change as little."""
-SEARCHED = 6
+SEARCHED = 3
 """Bodies about which a jump is looked for further than a nudge away."""
 REACH = 0.05
 """How far from them, as a share of the measurement."""
@@ -39,36 +39,38 @@ def changes_steadily(trials: Sequence[Trial]) -> Complaints:
             reach = value * REACH if i < SEARCHED else NUDGE
             for end in (value - reach, value + reach):
                 fault = "" if field.name in told else _fault_towards(trial, field.name, end)
-                if fault and repeats(trial):
+                fresh = settled(trial) if fault else None
+                if fresh and (fault := _fault_towards(fresh, field.name, end, times=2)):
                     told.add(field.name)
                     yield f"{trial.body.name}: {field.name} {fault}"
 
 
-def _fault_towards(trial: Trial, name: str, end: float) -> str:
+def _fault_towards(trial: Trial, name: str, end: float, *, times: int = 1) -> str:
     """Where between the body and one with another measurement the draft jumps, and how.
 
     A draft without a jump moves half as far over half the way; one with a jump does not, so the
     half that moves farther is halved again, until it moves no more than it may or is a nudge wide.
+    Drafted more `times` nothing is left in a draft of the one before it.
     """
-    a, b = _Place(trial.body.sheet.values[name], trial.pattern), _at(trial, name, end)
+    a, b = _Place(trial.body.sheet.values[name], trial.pattern), _at(trial, name, end, times)
     most = trial.block.traits.steadiness
     move, where = _move(trial, a, b)
     while move > most * NUDGE:
         if abs(a.value - b.value) <= 1.001 * NUDGE:
             low, high = sorted((a.value, b.value))
             return f"from {low:.1f} to {high:.1f} mm: {_said(move, where, most)}"
-        middle = _at(trial, name, (a.value + b.value) / 2.0)
+        middle = _at(trial, name, (a.value + b.value) / 2.0, times)
         halves = [(_move(trial, *half), half) for half in ((a, middle), (middle, b))]
         (move, where), (a, b) = max(halves, key=lambda each: each[0][0])
     return ""
 
 
-def _at(trial: Trial, name: str, value: float) -> _Place:
+def _at(trial: Trial, name: str, value: float, times: int) -> _Place:
     try:
         sheet = trial.changed(name, value - trial.body.sheet.values[name])
     except InputError:  # no body has that; the sheet says so, not the block
         return _Place(value, None)
-    return _Place(value, trial.draft(sheet).pattern)
+    return _Place(value, [trial.draft(sheet).pattern for _ in range(times)][-1])
 
 
 def _move(trial: Trial, a: _Place, b: _Place) -> tuple[float, str]:

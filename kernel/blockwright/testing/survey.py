@@ -155,6 +155,7 @@ def row(name: str) -> Row:
     return _by_name()[name]
 
 
+_RUNG = f"{made_up.PREFIX}rung-"
 _PER_CENT = {f"{per_cent}": per_cent for per_cent in range(101)}
 
 
@@ -166,8 +167,8 @@ def sheet(name: str) -> BodySheet:
     its range.  In whole millimetres, so that the sheet can be written down.
     """
     who, *wanted = name.split("+")
-    if who.startswith(f"{made_up.PREFIX}rung-"):
-        values = made_up.rung(_PER_CENT[who.rpartition("-")[2]])
+    if who.startswith(_RUNG):
+        values = made_up.rung(_PER_CENT[who.removeprefix(_RUNG)])
     elif who.startswith(made_up.PREFIX):
         values = made_up.stray(measured(row(made_up.made_after(who))), who)
     else:
