@@ -123,10 +123,12 @@ class Picture:
         """Words so many pixels from a place, on a thin ground of paper."""
         place = at + Point(right, up - 0.35 * LETTERS) / self._scale
         x, y = self._at(place).split()
-        self._parts.append(
-            f'<text x="{x}" y="{y}" text-anchor="{anchor}" fill="{COLOURS[look]}" '
-            f'stroke="{PAPER}" stroke-width="3" paint-order="stroke">{html.escape(words)}</text>'
-        )
+        where = f'x="{x}" y="{y}" text-anchor="{anchor}"'
+        # The ground first, as words of its own: not every viewer lays a stroke under its filling.
+        self._parts += [
+            f'<text {where} stroke="{PAPER}" stroke-width="3">{html.escape(words)}</text>',
+            f'<text {where} fill="{COLOURS[look]}">{html.escape(words)}</text>',
+        ]
 
 
 # -- what the pictures are of ----------------------------------------------------------------
