@@ -553,6 +553,27 @@ also_fails("changes-steadily", "hip_girth from 1019.9 to 1020.0 mm", "others", "
 )
 
 
+@also_fails("promises-can-break", "its edge 'left'", "the ease that is meant")
+class PromisesHalf(Tube):
+    """Tube whose seam may have any ease on the side that was not looked at."""
+
+    def promises(self, d: Draft, edges: dict[str, Edge]) -> None:
+        d.seam("side seam", edges["right"], -edges["left"], ease=(-500.0, 0.0))
+        self.girths(d, edges)
+
+
+@also_fails("refuses-few", "1 of 8 real bodies", "at most 0% may be")
+class RefusesOneAndMayNone(Tube):
+    """Tube that says it refuses nobody."""
+
+    traits = Traits(wearers="women", most_refused=0.0)
+
+    def draft(self, d: Draft) -> None:
+        if self.hip > 1250.0:
+            raise InputError("hip_girth may be at most 125.0 cm")
+        super().draft(d)
+
+
 @also_fails("options-work-at-their-ends", "dart 60.0mm: float division by zero", "narrow")
 class FailsAtAnEnd(Tube):
     """Tube that shares something out over what is left, where nothing is."""

@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from blockwright.plugin.host import Host
 
 BROKEN = 1
-ALLOWANCE = "_allowance"
 # Letters that one file system or another does not take in a name.
 UNSAFE = set('<>:"/\\|?*') | {chr(code) for code in range(32)}
 
@@ -50,6 +49,8 @@ def drafted(
 
 def allowances_in(settings: dict[str, str]) -> dict[str, str]:
     """Allowances by role, taken out of the settings."""
+    from blockwright.plugin.option import ALLOWANCE
+
     named = [name for name in settings if name.endswith(ALLOWANCE)]
     return {name.removesuffix(ALLOWANCE): settings.pop(name) for name in named}
 

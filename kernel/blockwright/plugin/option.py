@@ -11,6 +11,8 @@ from blockwright.body.lengths import Unit, format_length, parse_length, quoted, 
 from blockwright.errors import InputError
 
 T = TypeVar("T")
+ALLOWANCE = "_allowance"
+"""Names that end so set allowances on the command line: no option can be reached by one."""
 Setting = str | float | int
 """What a person gives for an option: text, or a plain number."""
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from numbers import Real
@@ -11,7 +12,13 @@ from typing import Any
 from blockwright.body.lengths import format_length
 from blockwright.body.measurements import lookup
 from blockwright.body.sheet import BodySheet
-from blockwright.errors import GeometryError, InputError, InputErrors, PatternError
+from blockwright.errors import (
+    GeometryError,
+    InputError,
+    InputErrors,
+    NoSolutionError,
+    PatternError,
+)
 from blockwright.pattern.draft import Draft
 from blockwright.pattern.pattern import Estimate, Pattern, Source, together
 from blockwright.pattern.piece import ROLES, Taken
@@ -248,10 +255,13 @@ def _drafted(plan: _Plan, table: Draft, sheet: BodySheet) -> Pattern:
             f"{plan.block.key}: cannot be drawn from these values: {error}; check {used} and the "
             f"options{_asked(plan, sheet)}"
         ) from error
+    except InputErrors:
+        raise
     except InputError as error:
-        if any(name in str(error) for name in plan.asked) or not plan.asked:
+        if any(re.search(rf"\b{name}\b", str(error)) for name in plan.asked):
             raise
-        raise type(error)(f"{error}{_asked(plan, sheet)}") from error
+        kind = NoSolutionError if isinstance(error, NoSolutionError) else InputError
+        raise kind(f"{error}{_asked(plan, sheet)}") from error
     return table.pattern(
         estimates=plan.estimates,
         measurements=values,

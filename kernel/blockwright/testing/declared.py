@@ -7,11 +7,8 @@ import inspect
 from blockwright.body.lengths import Unit
 from blockwright.errors import InputError
 from blockwright.plugin.block import Block, block_fault
-from blockwright.plugin.option import Option
+from blockwright.plugin.option import ALLOWANCE, Option
 from blockwright.testing.check import Complaints, check
-
-RESERVED = "_allowance"
-"""Names that end so set allowances on the command line: no option can be reached by one."""
 
 
 @check("block-is-named", on="block")
@@ -74,9 +71,9 @@ def defaults_allowed(block: type[Block]) -> Complaints:
 def options_settable(block: type[Block]) -> Complaints:
     """Every option has a name that the command line can set."""
     for option in block.options():
-        if option.name.endswith(RESERVED):
+        if option.name.endswith(ALLOWANCE):
             yield (
-                f"option {option.name}: names that end in {RESERVED} set the allowances of a "
+                f"option {option.name}: names that end in {ALLOWANCE} set the allowances of a "
                 "finish; give it another"
             )
         elif option.name.startswith("_"):

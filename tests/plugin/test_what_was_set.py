@@ -1,0 +1,60 @@
+"""A refusal names what the maker set, when it does not name it already."""
+
+from __future__ import annotations
+
+import pytest
+
+from blockwright import (
+    Block,
+    BodySheet,
+    InputError,
+    InputErrors,
+    NoSolutionError,
+    Unit,
+    draft,
+    length_option,
+)
+
+BODY = BodySheet.from_values({}, units=Unit.CM)
+
+
+def refusing(error: InputError) -> type[Block]:
+    class Refusing(Block):
+        """Refuses everybody."""
+
+        key = "test.refusing"
+        title = "Refusing"
+        ease = length_option("1 cm", low="0 cm", high="9 cm", says="ease")
+        cap_ease = length_option("1 cm", low="0 cm", high="9 cm", says="ease of the cap")
+
+        def draft(self, d) -> None:
+            raise error
+
+    return Refusing
+
+
+@pytest.mark.parametrize("kind", [InputError, NoSolutionError])
+def test_it_is_added_in_the_makers_unit(kind: type[InputError]) -> None:
+    with pytest.raises(kind) as caught:
+        draft(refusing(kind("hip_girth is too large")), BODY, {"ease": "25 mm", "cap_ease": 3})
+    assert type(caught.value) is kind
+    assert str(caught.value) == (
+        "hip_girth is too large; or change what was set: ease 2.5 cm, cap_ease 3.0 cm"
+    )
+
+
+@pytest.mark.parametrize("settings", [{}, {"ease": "2 cm"}])
+def test_a_refusal_that_names_it_or_where_nothing_was_set_stays(settings) -> None:
+    with pytest.raises(InputError, match=r"^set a smaller ease$"):
+        draft(refusing(InputError("set a smaller ease")), BODY, settings)
+
+
+def test_part_of_another_name_is_not_its_name() -> None:
+    with pytest.raises(InputError, match=r"^set cap_ease; or change what was set: ease 2\.0 cm$"):
+        draft(refusing(InputError("set cap_ease")), BODY, {"ease": "2 cm"})
+
+
+def test_several_lines_stay_lines() -> None:
+    with pytest.raises(InputErrors) as caught:
+        draft(refusing(InputErrors(["one", "two"])), BODY, {"ease": "2 cm"})
+    assert caught.value.lines == ["one", "two"]
