@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+import os
 import time
 
 import pytest
@@ -100,6 +102,26 @@ def test_what_was_drafted_first_makes_no_difference(name: str) -> None:
             if before:
                 Trial(blocks, before).draft()
             assert bool(CHECKS[asked].complaints(trials)) == (asked == name), asked
+
+
+def test_what_the_garbage_collector_calls_is_not_the_block_s() -> None:
+    called = []
+
+    def collected(phase: str, info: dict[str, int]) -> None:
+        os.listdir()
+        called.append((phase, time.perf_counter()))
+
+    before = gc.get_threshold()
+    gc.callbacks.append(collected)
+    gc.set_threshold(1)
+    try:
+        report = check_block(Tube, bodies=1, checks=["opens-no-file", "asks-no-clock"], processes=1)
+    finally:
+        gc.set_threshold(*before)
+        gc.callbacks.remove(collected)
+    assert called
+    assert report.passed, report.text()
+    assert gc.isenabled()
 
 
 def test_a_block_that_never_ends_is_told_in_seconds() -> None:

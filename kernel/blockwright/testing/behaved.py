@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 import threading
 from collections.abc import Callable, Iterator, Sequence
@@ -53,6 +54,18 @@ def _audit(event: str, arguments: tuple[Any, ...]) -> None:
 
 
 @contextmanager
+def _nothing_collected() -> Iterator[None]:
+    """Without the garbage collector, which calls others in the middle of a block's lines."""
+    before = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if before:
+            gc.enable()
+
+
+@contextmanager
 def _listening(to: tuple[str, ...]) -> Iterator[list[str]]:
     """What a block asks the interpreter for within, of these kinds, in this thread, and where."""
     if not getattr(sys, "_blockwright_audits", False):
@@ -68,7 +81,8 @@ def _listening(to: tuple[str, ...]) -> Iterator[list[str]]:
 
     _heard.append(hear)
     try:
-        yield found
+        with _nothing_collected():
+            yield found
     finally:
         _heard.remove(hear)
 
@@ -103,7 +117,8 @@ def _clock_watched() -> Iterator[list[str]]:
     before = sys.getprofile()
     sys.setprofile(watch)
     try:
-        yield found
+        with _nothing_collected():
+            yield found
     finally:
         sys.setprofile(before)
 
