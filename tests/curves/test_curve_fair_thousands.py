@@ -12,6 +12,7 @@ from fair_measures import Fit, control_gap
 
 from blockwright.curves.affine import Affine
 from blockwright.curves.point import Point
+from parts import parts
 
 # Here two thousand; ten thousand, by hand, are what the figures beside the bounds are from.
 SETS, CHUNKS = 2_000, 8
@@ -35,7 +36,7 @@ BOUNDS = {
 }
 
 
-@pytest.mark.parametrize("chunk", range(CHUNKS))
+@pytest.mark.parametrize("chunk", parts(CHUNKS))
 def test_every_promise_holds_on_random_marks(chunk: int) -> None:
     worst: dict[str, float] = defaultdict(float)
     random = np.random.default_rng(1000 + chunk)

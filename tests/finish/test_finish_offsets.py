@@ -18,6 +18,7 @@ from blockwright.curves.trim import trimmed_parallel
 from blockwright.formats import layout
 from blockwright.pattern.finish import Finish, finish, finish_all
 from blockwright.testing.survey import rows
+from parts import parts
 
 WIDTHS = (6.0, 10.0, 20.0, 35.0, 50.0)
 TRUE = 0.01
@@ -70,7 +71,7 @@ def seeded() -> list[int]:
     return random.Random(1).sample(range(len(rows())), BODIES)
 
 
-@pytest.mark.parametrize("part", range(PARTS))
+@pytest.mark.parametrize("part", parts(PARTS))
 def test_cut_outlines_of_many_bodies(part: int) -> None:
     """A seeded 300 of the survey; every second one with other allowances, some of them wide."""
     wide = Finish(roles={"seam": 20.0, "hem": 50.0, "armhole": 15.0, "neck": 12.0, "waist": 25.0})

@@ -17,18 +17,21 @@ from blockwright_skirt.circle import CircleSkirt
 from blockwright_skirt.flared import FlaredSkirt
 from blockwright_skirt.gored import GoredSkirt
 from blockwright_skirt.straight import StraightSkirt
+from parts import parts
 
 WOMEN = [body(row) for row in rows() if row["sex"] == "female"]
 MOST_REFUSED = 0.01
+PARTS = 4
 
 
 def test_the_whole_survey_is_here() -> None:
     assert len(WOMEN) == 497
 
 
+@pytest.mark.parametrize("part", parts(PARTS))
 @pytest.mark.parametrize("block", ALL, ids=lambda block: block.key)
-def test_every_woman(block) -> None:
-    check_all(block, WOMEN, MOST_REFUSED, {})
+def test_every_woman(block, part: int) -> None:
+    check_all(block, WOMEN[part::PARTS], MOST_REFUSED, {})
 
 
 @pytest.mark.parametrize(

@@ -13,13 +13,14 @@ from sleeve_samples import BOTH, sheet
 
 from blockwright import InputError, draft, prove
 from blockwright.testing.survey import body, rows
+from parts import parts
 
 ROWS = list(rows())
 PARTS = 6
 MOST_REFUSED = 0.01
 
 
-@pytest.mark.parametrize("part", range(PARTS))
+@pytest.mark.parametrize("part", parts(PARTS))
 @pytest.mark.parametrize("block", BOTH, ids=lambda block: block.key)
 def test_every_body(block, part: int) -> None:
     refused = []

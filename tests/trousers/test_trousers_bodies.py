@@ -17,6 +17,7 @@ from trousers_samples import sheet
 from blockwright import Curve, InputError, Pattern, draft, prove, signed_area
 from blockwright.testing.survey import body, rows
 from blockwright_trousers.straight import StraightTrousers
+from parts import parts
 
 ROWS = list(rows())
 PARTS = 5
@@ -25,7 +26,7 @@ MOST_REFUSED = 0.01
 FLAT = 0.02
 
 
-@pytest.mark.parametrize("part", range(PARTS))
+@pytest.mark.parametrize("part", parts(PARTS))
 def test_every_body(part: int) -> None:
     refused = []
     mine = ROWS[part::PARTS]

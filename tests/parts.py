@@ -1,0 +1,12 @@
+"""Long tests in parts: the first runs every time, the others with `pytest -m whole`, as in CI."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+
+def parts(count: int) -> list[Any]:
+    """Numbers of the parts, from 0, for `pytest.mark.parametrize`."""
+    return [0, *(pytest.param(part, marks=pytest.mark.whole) for part in range(1, count))]
