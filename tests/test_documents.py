@@ -11,7 +11,9 @@ from pathlib import Path
 
 import pytest
 
+from blockwright import load
 from blockwright.plugin.hookspecs import PROJECT
+from blockwright.testing import check_block
 
 ROOT = Path(__file__).parent.parent
 FENCE = re.compile(r"^```(\w*)\n(.*?)^```$", re.DOTALL | re.MULTILINE)
@@ -54,6 +56,16 @@ def test_the_first_block_is_tried_and_checked_as_the_page_says(tmp_path: Path) -
         )  # fmt: skip
         assert (done.returncode, done.stderr) == (0, ""), done.stdout
     assert len(list(tmp_path.glob("*.svg"))) == 2
+
+
+@pytest.mark.parametrize("beside", [None, "skirt.straight", "skirt.flared", "trousers.straight"])
+def test_the_waistband_is_proved_alone_and_sewn_on(beside: str | None) -> None:
+    (snippet,) = [text for _, text in fences("DEVELOPERS.md") if "class Waistband" in text]
+    reader: dict[str, object] = {"__name__": "reader"}
+    exec(compile(snippet, "DEVELOPERS.md", "exec"), reader)
+    others = [load(only=[PROJECT]).block(beside)] if beside else []
+    report = check_block(reader["Waistband"], beside=others, bodies=12)
+    assert report.passed, report.text()
 
 
 def test_settings_name_our_entry_points() -> None:

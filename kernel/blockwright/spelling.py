@@ -1,4 +1,4 @@
-"""The nearest name to a misspelt one, for messages."""
+"""Words for messages: the nearest name to a misspelt one, what a thing is."""
 
 from __future__ import annotations
 
@@ -19,6 +19,13 @@ def did_you_mean(name: str, known: Iterable[str]) -> str:
     """'; did you mean waist_girth?' or nothing."""
     close = nearest_to(name, known)
     return f"; did you mean {close}?" if close else ""
+
+
+def what_is(item: object) -> str:
+    """What a thing is, for a message that says what it should have been."""
+    if isinstance(item, type):
+        return f"the class {item.__name__}"
+    return "None" if item is None else f"a value of type {type(item).__name__}"
 
 
 def _slips(written: str, meant: str) -> int:

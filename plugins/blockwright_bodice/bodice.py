@@ -68,7 +68,7 @@ class Bodice(Block):
     own, so that the side seams face each other.
     """
 
-    offers = ("front armhole", "back armhole")
+    offers = ("front armhole", "back armhole", "back neck", "front neck")
 
     girth_line: ClassVar[str]
     """What the level line round the body is called."""

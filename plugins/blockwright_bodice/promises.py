@@ -54,6 +54,8 @@ def promise_seams(d: Draft, bodice: Bodice, front: Piece, back: Piece) -> None:
     d.girth("centre back", body=bodice.back_waist, ease=0.0, runs=[middle])
     d.offer("front armhole", -armhole[0])
     d.offer("back armhole", -armhole[1])
+    d.offer("back neck", -neck[1])  # from the centre back
+    d.offer("front neck", -neck[0])  # to the centre front
     for edge in (*neck, *armhole):
         d.shape(edge.name, edge, bends=0)
     d.girth("neck", body=bodice.neck_base, ease=bodice.neck_ease, runs=neck, times=WHOLE_BODY)

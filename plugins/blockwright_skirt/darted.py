@@ -60,6 +60,7 @@ class DartedSkirt(Skirt):
         "length would poke: none, one or two, as the waist is narrower than the hip",
     )
 
+    offers = ("back waist", "front waist")
     back_share: ClassVar[float]
     """What the back darts take of what all darts do, while there is room."""
     reaches: ClassVar[tuple[float, float]]
@@ -286,6 +287,8 @@ class DartedSkirt(Skirt):
             stretches=[Stretch(HIP_NOTCH, (0.0, 0.0))], last=0.0,
         )  # fmt: skip
         behind, before = waist_of(back), waist_of(front)
+        d.offer("back waist", [-edge for edge in reversed(behind)])  # from the centre back
+        d.offer("front waist", [-edge for edge in reversed(before)])  # to the centre front
         d.corner(
             "waist over the side seam",
             ("back side", behind[0].name), (before[-1].name, "front side"),

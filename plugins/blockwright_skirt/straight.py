@@ -36,7 +36,13 @@ class StraightSkirt(DartedSkirt):
 
     def _mark(self, d: Draft, side: str, quarter: Quarter, lay: Affine) -> None:
         """Marks of a quarter, with the rules that found them."""
-        for name, dart in zip(dart_names(side, len(quarter.darts)), quarter.darts, strict=True):
-            d.mark(f"{name} point", lay(dart.apex), "dart length down, square to the waist")
-        d.mark(f"{side} waist at the side", lay(quarter.side_waist), "taken in and raised")
-        d.mark(f"{side} hip at the side", lay(quarter.side_hip), "waist to hip down, hip width out")
+        marks = [
+            (f"{name} point", dart.apex, "dart length down, square to the waist")
+            for name, dart in zip(dart_names(side, len(quarter.darts)), quarter.darts, strict=True)
+        ]
+        marks += [
+            (f"{side} waist at the side", quarter.side_waist, "taken in and raised"),
+            (f"{side} hip at the side", quarter.side_hip, "waist to hip down, hip width out"),
+        ]
+        for name, at, rule in marks:
+            d.mark(name, lay(at), rule, piece=side)

@@ -61,6 +61,8 @@ def promise_lines(d: Draft, front: Piece, back: Piece) -> None:
         for seam in (f"{piece.name} crotch", f"{piece.name} inside leg"):
             d.shape(seam, piece.edge(seam), bends=0, toward=way)
     a, b = waist_edges(front), waist_edges(back)
+    d.offer("back waist", [-edge for edge in reversed(b)])  # from the centre back
+    d.offer("front waist", [-edge for edge in reversed(a)])  # to the centre front
     d.corner("waist at the side", (a[-1].name, "front side"), ("back side", b[0].name))
     d.corner("waist at the centre front", ("front crotch", a[0].name), angle=90.0)
     d.corner("waist at the centre back", (b[-1].name, "back crotch"), angle=90.0)

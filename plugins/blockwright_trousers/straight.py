@@ -67,6 +67,8 @@ class StraightTrousers(Seat):
         "or two in each half, as its waist is narrower than its hip",
     )
 
+    offers = ("back waist", "front waist")
+
     def draft(self, d: Draft) -> None:
         """Draw front and back."""
         plan = self.plan(d)

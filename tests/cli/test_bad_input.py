@@ -117,7 +117,7 @@ COMMANDS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
         ("sleeve.fitted is given twice",),
     ),
     "two bodices": (
-        ("draft", "bodice.easy", "bodice.fitted", "--body", "ada.toml"),
+        ("draft", "bodice.easy", "bodice.fitted", "sleeve.fitted", "--body", "ada.toml"),
         ("bodice.easy and bodice.fitted both offer the front armhole",),
     ),
     "an option of two blocks": (

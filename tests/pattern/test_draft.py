@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import math
 
@@ -94,13 +95,19 @@ def test_marks_keep_their_rule_and_work_as_points() -> None:
         ),
         (
             lambda d: put(d, notches=[Notch("n", "botom", 1.0)]),
-            r"no edge 'botom'; did you mean bottom\? It has bottom, right, top, left",
+            r"no edge 'botom'; did you mean bottom\? It has 'bottom', 'right', 'top', 'left'",
         ),
-        (lambda d: put(d).edge("sleeve"), "piece 'oblong' has no edge 'sleeve'; it has bottom, r"),
+        (
+            lambda d: put(d).edge("sleeve"),
+            "piece 'oblong' has no edge 'sleeve'; it has 'bottom', 'r",
+        ),
         (lambda d: put(d, darts=[Dart("d", A, "top", "end", "down")]), "needs role 'dart'"),
         (lambda d: put(d).notch("none"), "no notch 'none'"),
         (lambda d: d.pattern().piece("none"), "no piece 'none'; it has none"),
-        (lambda d: put(d) and d.pattern().piece("obling"), r"did you mean oblong\? It has oblong"),
+        (
+            lambda d: put(d) and d.pattern().piece("obling"),
+            r"did you mean oblong\? It has 'oblong'",
+        ),
         (lambda d: put(d) and d.pattern().owner("letf"), r"no edge 'letf'; did you mean left\?"),
         (lambda d: d.through("hem", oblong()[0], []), "through 'hem' names no mark; give one"),
         (
@@ -111,6 +118,37 @@ def test_marks_keep_their_rule_and_work_as_points() -> None:
             lambda d: d.shape("hem", oblong()[0], bends=0, toward=Point(math.nan, 1.0)),
             r"toward \(nan, 1\), which points nowhere",
         ),
+        (
+            lambda d: d.seam("side", oblong()[1].curve, oblong()[3]),
+            "a value of type Curve is no edge; give an edge, -edge, a Given or a Taken",
+        ),
+        (lambda d: d.seam("side", oblong()[1], 300.0), "a value of type float is no edge"),
+        (lambda d: d.twin("side", -oblong()[1]), "type Way is no edge; give an edge or its name"),
+        (
+            lambda d: d.corner("hem", "bottom"),
+            r"type str is no corner; give two edges .*first, sec",
+        ),
+        (lambda d: d.corner("hem", ("left", 3)), "type int is no edge"),
+        (
+            lambda d: d.girth("hem", body=1.0, ease=(9.0, 1.0)),
+            r"ease \(9, 1\) is upside down; write the least first",
+        ),
+        (
+            lambda d: d.piece("oblong", oblong(), grain=line(A, C), label_at=A),
+            "grain of piece 'oblong' is a value of type Curve; give its lower and its upper end",
+        ),
+        (
+            lambda d: (put(d), put(d, "other", "x"), d.mark("middle", B, "half"), d.pattern()),
+            "mark 'middle' does not say which piece it lies on; give piece=, one of oblong, other",
+        ),
+        (
+            lambda d: (put(d), d.mark("middle", B, "half", piece="obling"), d.pattern()),
+            r"mark 'middle': test.oblong has no piece 'obling'; did you mean oblong\?",
+        ),
+        (
+            lambda d: Draft("test.band", "Band", takes=["back waist"]).taken("back wast"),
+            r"takes of test.band has no run 'back wast'; did you mean back waist\?",
+        ),
     ],
 )
 def test_slips_of_an_author_are_named(make, says: str) -> None:
@@ -119,7 +157,7 @@ def test_slips_of_an_author_are_named(make, says: str) -> None:
 
 
 MISSPELT, TAPE = Edge("botom", line(A, B)), Given("tape", 100.0)
-NEAR = r"has no edge 'botom'; did you mean bottom\? It has bottom, right, top, left$"
+NEAR = r"has no edge 'botom'; did you mean bottom\? It has 'bottom', 'right', 'top', 'left'$"
 
 
 @pytest.mark.parametrize(
@@ -153,7 +191,7 @@ NEAR = r"has no edge 'botom'; did you mean bottom\? It has bottom, right, top, l
         ),
         (
             lambda d: d.girth("end", body=1.0, ease=0.0, levels=[Across("oblog", line(A, C))]),
-            r"girth 'end': test.oblong has no piece 'oblog'; did you mean oblong\? It has oblong$",
+            r"girth 'end': test.oblong has no piece 'oblog'; did you mean oblong\? It has 'ob",
         ),
     ],
 )
@@ -249,3 +287,92 @@ def test_proof_in_print_says_what_is_broken_and_by_how_much() -> None:
     assert "BROKEN" in text
     assert "1.250 mm" in text
     assert "UNPROVED, 1 of 6 promises broken" in text
+
+
+# -- promises take edges or their names, and say why nothing is found -----------------------------
+
+
+@pytest.mark.parametrize("name", [lambda edge: edge, lambda edge: edge.name])
+def test_an_edge_or_its_name_is_the_same(name) -> None:
+    d, (bottom, right, top, left) = table(), oblong()
+    put(d, cut=2, mirrored=True)
+    d.twin("centre", name(top))
+    d.seam("ends", name(right), -left)
+    d.corner("square", (name(bottom), name(right)), angle=90.0)
+    d.shape("hem", name(bottom), bends=0)
+    d.level("hem", name(bottom), A, within=1.0)
+    d.girth("hem", body=90.0, ease=10.0, runs=[name(bottom)])
+    d.girth("high", body=90.0, ease=(0.0, math.inf), runs=[name(bottom)])
+    d.through("hem", name(bottom), [d.mark("middle", Point(50.0, 0.0), "half")])
+    assert prove(d.pattern()).held
+    assert [promise.name for promise in d.pattern().promises[1:]] == [
+        "centre", "ends", "square", "hem", "hem", "hem", "high", "hem",
+    ]  # fmt: skip
+
+
+def note(d: Draft) -> str:
+    """What the only broken promise says beside what is off."""
+    (broken,) = prove(d.pattern()).broken
+    return broken.note
+
+
+def test_a_corner_the_wrong_way_round_is_told() -> None:
+    d = table()
+    put(d)
+    d.corner("square", ("right", "bottom"), angle=90.0)
+    assert note(d) == "the outline runs from 'bottom' to 'right'; write ('bottom', 'right')"
+    text = prove(d.pattern()).text(Unit.CM)
+    assert "not found  the outline runs from 'bottom' to 'right'; write" in text
+
+
+def test_a_corner_of_edges_that_do_not_meet_is_told() -> None:
+    d = table()
+    put(d)
+    d.corner("square", ("bottom", "top"), angle=90.0)
+    assert note(d) == "after 'bottom' comes 'right' on piece 'oblong'"
+
+
+def test_a_notch_that_one_side_has_not_is_told() -> None:
+    d, (_, right, _, left) = table(), oblong()
+    put(d, notches=[Notch("hip", "right", 20.0), Notch("knee", "left", 30.0)])
+    d.seam("ends", right, -left, stretches=[Stretch("hip", (0.0, 0.0))])
+    assert note(d) == "'left' has no notch 'hip'; there is 'knee'"
+
+
+def test_notches_of_other_ticks_do_not_meet() -> None:
+    d = table()
+    put(d, notches=[Notch("hip", "right", 20.0, count=2)])
+    put(d, "other", "x", notches=[Notch("hip", "xleft", 30.0)])
+    side = Given("side", 50.0, {"hip": 20.0})
+    d.seam("given", "right", side, stretches=[Stretch("hip", (0.0, 0.0))])
+    d.seam("ends", "right", -oblong("x")[3], stretches=[Stretch("hip", (0.0, 0.0))])
+    assert note(d) == "notch 'hip' is 2 on one side and 1 on the other; give both one count"
+
+
+def test_the_mouth_of_a_dart_is_no_part_of_a_run() -> None:
+    d, (bottom, right, _, left) = table(), oblong()
+    top = [C, Point(60.0, 50.0), Point(40.0, 50.0), D]
+    t, mouth, u = (line(a, b) for a, b in itertools.pairwise(top))
+    edges = [bottom, right, Edge("t", t), Edge("mouth", mouth, "dart"), Edge("u", u), left]
+    dart = Dart("dart", Point(50.0, 20.0), "mouth", "end", "to the centre")
+    grain = (Point(5.0, 5.0), Point(5.0, 45.0))
+    d.piece("oblong", edges, grain=grain, label_at=Point(70.0, 9.0), darts=[dart])
+    d.girth("waist", body=80.0, ease=0.0, runs=[["t", "u"]])
+    assert prove(d.pattern()).held
+    d.girth("mistaken", body=100.0, ease=0.0, runs=[["t", "mouth", "u"]])
+    with pytest.raises(PatternError, match="'mouth' is the mouth of a dart, closed when sewn; lea"):
+        prove(d.pattern())
+
+
+@pytest.mark.parametrize(
+    ("corners", "says"),
+    [
+        ([A, C, B, D, A], "'1' crosses '3' at (50, 25)"),
+        ([A, B, C, D, D, A + Point(2.0, 0.0)], "edge '5' ends 2.000 mm from where '1' begins"),
+    ],
+)
+def test_an_outline_says_which_edges_are_wrong(corners, says: str) -> None:
+    d, pairs = table(), itertools.pairwise(corners)
+    edges = [Edge(f"{i}", line(a, b)) for i, (a, b) in enumerate(pairs, 1) if a != b]
+    d.piece("oblong", edges, grain=(A, B), label_at=Point(50.0, 5.0))
+    assert says in prove(d.pattern()).broken[0].note

@@ -143,7 +143,7 @@ def test_spread_closes_the_dart_into_a_smooth_wider_hem(panel: Piece) -> None:
         assert ahead.dot(behind) == pytest.approx(1.0, abs=2e-4)
     # Notches keep their distance from the end they are measured from.
     assert flared.notch("hem notch").along == pytest.approx(200.0 + added)
-    assert width_across(panel, line(Point(0, 100), Point(240, 100))) == pytest.approx(240.0)
+    assert width_across(panel, line(Point(0, 100), Point(240, 100))).width == pytest.approx(240.0)
 
 
 def test_a_shortened_dart_keeps_its_mouth_and_equal_legs(panel: Piece) -> None:

@@ -17,7 +17,7 @@ from bending import (
 from sleeve_samples import MISSES_BODY, MISSES_SETTINGS, Unit, drafted
 
 from blockwright import Affine, Curve, Pattern, Point, nearest, prove
-from blockwright.pattern import promise
+from blockwright.pattern import own, promise
 from blockwright_sleeve.fitted import FittedSleeve
 
 
@@ -136,7 +136,7 @@ def test_a_bent_piece_breaks_its_promise(sleeve: Pattern, name: str) -> None:
 def test_every_kind_of_promise_is_bent_here() -> None:
     kinds = {
         made.kind
-        for made in vars(promise).values()
+        for made in (*vars(promise).values(), *vars(own).values())
         if isinstance(made, type) and isinstance(getattr(made, "kind", None), str)
     }
     assert kinds == {name.partition(",")[0] for name in BENDS}

@@ -352,7 +352,7 @@ def test_what_a_proof_says_is_escaped() -> None:
     finding = Finding("seam", AWKWARD, "length", 10.0, 20.0, math.nan, 0.1)
     proof = Proof("<b>.block", (finding,))
     assert rows(proof)[1] == (
-        True, ["BROKEN", f"seam: {AWKWARD}", "1.00 cm to 2.00 cm", "not found", "inf mm"],
+        True, ["BROKEN", f"seam: {AWKWARD}", "1.00 cm to 2.00 cm", "not found", ""],
     )  # fmt: skip
     assert "<b>" not in shown(proof)["text/html"]
 

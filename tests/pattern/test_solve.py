@@ -99,3 +99,18 @@ def test_a_gap_in_what_can_be_drawn_is_not_taken_for_an_answer() -> None:
     assert solve(measure, 7.0, 0.0, 10.0) == pytest.approx(7.0, abs=2e-5)
     with pytest.raises(Unreachable):
         solve(measure, 5.0, 0.0, 10.0)
+
+
+@pytest.mark.parametrize("off", [-5e-6, -1e-12, 0.0, 1e-12, 5e-6])
+@pytest.mark.parametrize("end", [0.0, 10.0])
+def test_an_end_of_the_range_that_is_as_good_as_it_is_the_answer(end: float, off: float) -> None:
+    assert solve(lambda x: x, end + off, 0.0, 10.0) == pytest.approx(end, abs=1e-5)
+
+
+def test_an_end_is_the_answer_where_nothing_can_be_drawn_at_the_other() -> None:
+    def measure(x: float) -> float:
+        if x > 9.0:
+            raise GeometryError("too far")
+        return x
+
+    assert solve(measure, 0.0, 0.0, 10.0) == 0.0

@@ -86,7 +86,7 @@ def arc(centre: Point, radius: float, start_angle: float, end_angle: float) -> C
     if not 0.0 < abs(sweep) <= math.tau * (1.0 + 1e-14):
         raise GeometryError(
             f"an arc turns by more than nothing and at most 360 degrees, not "
-            f"{math.degrees(sweep):.4f}"
+            f"{math.degrees(sweep):.4f}; angles are in radians"
         )
     count = _pieces(sweep)
     angle = np.linspace(start_angle, end_angle, count + 1)

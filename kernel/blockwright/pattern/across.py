@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from blockwright.curves.chain import inside, join
@@ -38,25 +39,46 @@ def sewn_outline(piece: Piece) -> list[Curve]:
     return outline
 
 
-def width_across(piece: Piece, level: Curve) -> float:
-    """Length of a level within the cloth, mm, darts folded away; nan if it cannot be told.
+@dataclass(frozen=True, slots=True)
+class Width:
+    """The width of cloth at a level, mm, or nan and why it cannot be told."""
+
+    width: float
+    why: str = ""
+
+
+def width_across(piece: Piece, level: Curve) -> Width:
+    """Length of a level within the cloth, darts folded away.
 
     The level is carried on straight past its ends to the edge of the cloth; stretches of cloth
-    that it does not itself reach are left out.
+    that it does not itself reach are left out.  One that ends in the cloth, too far from its edge
+    to be carried on, has no width.
     """
     outline = sewn_outline(piece)
     corners = _ruled(level)
     try:
         met = _met_ruled(corners, outline) if corners else _met_curved(level, outline)
-    except GeometryError:  # it runs along an edge, or the outline is not closed
-        return math.nan
-    stretches = [(a, b) for a, b in pairwise(met) if min(b, level.length) - max(a, 0.0) > CORNER]
-    if not stretches:
-        return 0.0
-    middles = [(max(a, 0.0) + min(b, level.length)) / 2.0 for a, b in stretches]
+    except GeometryError:
+        why = f"the level across {piece.name!r} runs along its edge; draw it clear of that"
+        return Width(math.nan, why)
+    parts = [
+        (a, b, max(a, 0.0), min(b, level.length))
+        for a, b in pairwise([-math.inf, *met, math.inf])
+        if min(b, level.length) - max(a, 0.0) > CORNER
+    ]
+    if not parts:
+        return Width(0.0)
+    middles = [(low + high) / 2.0 for _, _, low, high in parts]
     places = [Point(*place) for place in level.points_at(middles).tolist()]
-    shown = inside(outline, places)
-    return math.fsum(b - a for (a, b), cloth in zip(stretches, shown, strict=True) if cloth)
+    shown = zip(parts, inside(outline, places), strict=True)
+    width = math.fsum(b - a for (a, b, _, _), cloth in shown if cloth)
+    if math.isinf(width):
+        return Width(
+            math.nan,
+            f"the level across {piece.name!r} ends in the cloth, over {PAST_ENDS:.0f} mm from its "
+            "edge; draw it from edge to edge",
+        )
+    return Width(width)
 
 
 def _ruled(level: Curve) -> list[Point]:

@@ -9,13 +9,25 @@ from dataclasses import replace
 from blockwright.body.lengths import Unit, format_length
 from blockwright.curves.point import Point
 from blockwright.errors import NoSolutionError, PatternError
-from blockwright.pattern import promise
+from blockwright.pattern import own
 from blockwright.pattern.mark import Mark
 from blockwright.pattern.pattern import Estimate, Pattern, Solved, Source
-from blockwright.pattern.piece import ROLES, Dart, Edge, Guide, Notch, Note, Piece, Taken
+from blockwright.pattern.piece import (
+    ROLES,
+    Dart,
+    Edge,
+    Guide,
+    Notch,
+    Note,
+    Piece,
+    Run,
+    Taken,
+    missing,
+)
 from blockwright.pattern.promising import Promising
 from blockwright.pattern.solve import Unreachable, solve
-from blockwright.pattern.walk import Run, Step, walk
+from blockwright.pattern.walk import Step, walk
+from blockwright.spelling import what_is
 
 
 class Draft(Promising):
@@ -45,17 +57,19 @@ class Draft(Promising):
         unit: Unit = Unit.CM,
         *,
         word: str = "",
+        takes: Iterable[str] | None = None,
         taken: Mapping[str, Taken] | None = None,
     ) -> None:
         """A table for the block of that key.
 
         In a set of blocks `word` goes before its names, and `taken` is what the blocks drafted
-        before it offer.
+        before it offer; `takes` are the names it may ask for, any when not given.
         """
         super().__init__(word)
         self.block = block
         self.title = title
         self.unit = unit
+        self._takes = None if takes is None else tuple(takes)
         self._taken = dict(taken or {})
         self._offered: dict[str, Run] = {}
         self._marks: dict[str, Mark] = {}
@@ -78,7 +92,8 @@ class Draft(Promising):
         """Put a named mark on the draft, with the rule that found it.
 
         `at` in mm; `rule` in the cutter's words.  `piece` is the name of the piece it lies on; a
-        block of one piece need not say.  Raises PatternError as `keep` does.
+        block of one piece need not say.  Raises PatternError as `keep` does; `pattern` does for
+        a piece that is not there, and for none given where there are several.
 
         Example:
             >>> from blockwright import Draft, Point
@@ -172,6 +187,17 @@ class Draft(Promising):
         """A length of `mm` millimetres in the maker's unit, for messages: '34.3 cm'."""
         return format_length(mm, self.unit)
 
+    def _piece_of(self, mark: Mark) -> str:
+        """The name of the piece a mark lies on; nothing where there are no pieces."""
+        if not mark.piece and len(self._pieces) > 1:
+            raise PatternError(
+                f"mark {mark.name!r} does not say which piece it lies on; give piece=, one of "
+                f"{', '.join(self._pieces)}"
+            )
+        if mark.piece and self._pieces and mark.piece not in self._pieces:
+            raise missing(f"mark {mark.name!r}: {self.block}", "piece", mark.piece, [*self._pieces])
+        return mark.piece or next(iter(self._pieces), "")
+
     # -- pieces ------------------------------------------------------------------------------
 
     def piece(
@@ -220,8 +246,8 @@ class Draft(Promising):
         self._check(made)
         self._pieces[made.name] = made
         named = self._names(made.name)
-        self._promises.append(promise.Outline(named))
-        self._promises += [promise.DartLegs(dart.name, named) for dart in made.darts]
+        self._promises.append(own.Outline(named))
+        self._promises += [own.DartLegs(dart.name, named) for dart in made.darts]
         return made
 
     def _check(self, made: Piece) -> None:
@@ -229,6 +255,12 @@ class Draft(Promising):
         names += [edge.name for edge in made.edges]
         if made.name in self._pieces:
             raise PatternError(f"two pieces are called {made.name!r}")
+        low, high = made.grain if isinstance(made.grain, tuple | list) else (None, None)
+        if not (isinstance(low, Point) and isinstance(high, Point)):
+            raise PatternError(
+                f"grain of piece {made.name!r} is {what_is(made.grain)}; give its lower and its "
+                "upper end, two points"
+            )
         if not isinstance(made.cut, int) or made.cut < 1:
             raise PatternError(f"cut of piece {made.name!r} is {made.cut!r}; give how many are cut")
         for edge in made.edges:
@@ -259,7 +291,12 @@ class Draft(Promising):
         self._offered[name] = self._names.run(steps)
 
     def taken(self, name: str) -> Taken | None:
-        """What a block drafted before this one offers under that name; None if none does."""
+        """What a block drafted before this one offers under that name; None if none does.
+
+        Raises PatternError for a name that the block does not declare in `takes`.
+        """
+        if self._takes is not None and name not in self._takes:
+            raise missing(f"takes of {self.block}", "run", name, self._takes)
         return self._taken.get(name)
 
     def offers(self) -> dict[str, Taken]:
@@ -292,11 +329,9 @@ class Draft(Promising):
         """
         names = self._names
         marks = (
-            replace(mark, name=names(mark.name), piece=names(mark.piece) if mark.piece else "")
-            for mark in self._marks.values()
+            replace(mark, name=names(mark.name), piece=names(piece) if piece else "")
+            for mark, piece in ((mark, self._piece_of(mark)) for mark in self._marks.values())
         )
-        if len(self._pieces) == 1:
-            marks = (replace(mark, piece=names(next(iter(self._pieces)))) for mark in marks)
         return Pattern(
             self.block,
             self.title,

@@ -11,7 +11,10 @@ Quantity = Literal["length", "angle", "count"]
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """`low` to `high` wanted, `measured` found; mm, degrees or a count."""
+    """`low` to `high` wanted, `measured` found; mm, degrees or a count.
+
+    `note`: why nothing could be measured, or what to do when it is broken; printed only then.
+    """
 
     kind: str
     name: str
@@ -20,6 +23,7 @@ class Finding:
     high: float
     measured: float
     tolerance: float
+    note: str = ""
 
     @property
     def held(self) -> bool:

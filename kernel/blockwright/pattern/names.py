@@ -5,9 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from blockwright.pattern.piece import Given, Piece, Taken, Way
+from blockwright.errors import PatternError
+from blockwright.pattern.piece import Edge, Given, Piece, Run, Taken, Way, edge_name
 from blockwright.pattern.promise import Across, Joint
-from blockwright.pattern.walk import Run, Step, listed
+from blockwright.pattern.walk import Step, listed
+from blockwright.spelling import what_is
+
+Corner = tuple[Edge | str, Edge | str]
+"""Two edges, or their names, that follow each other on an outline."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,14 +48,18 @@ class Names:
                 done.append(replace(step, edge=self(step.edge)) if isinstance(step, Way) else step)
         return tuple(done)
 
-    def joints(self, joints: Iterable[Joint]) -> tuple[Joint, ...]:
-        """Corners."""
-        return tuple((self(first), self(second)) for first, second in joints)
+    def edge(self, edge: Edge | str) -> str:
+        """The name of an edge of the block."""
+        return self(edge_name(edge))
 
-    def span(self, span: tuple[Joint, Joint]) -> tuple[Joint, Joint]:
-        """From corner to corner."""
-        start, end = self.joints(span)
-        return start, end
+    def joint(self, corner: Corner) -> Joint:
+        """A corner; PatternError for what is not two edges."""
+        if not (isinstance(corner, tuple) and len(corner) == 2):
+            raise PatternError(
+                f"{what_is(corner)} is no corner; give two edges as the outline runs, "
+                "(first, second)"
+            )
+        return self.edge(corner[0]), self.edge(corner[1])
 
     def levels(self, levels: Iterable[Across]) -> tuple[Across, ...]:
         """Levels across pieces."""

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, ClassVar, Protocol
+from typing import Any, ClassVar, Protocol, runtime_checkable
 
 from blockwright.pattern.finding import Finding
 from blockwright.pattern.mark import Mark
-from blockwright.pattern.piece import Edge, Notch, Piece, missing
+from blockwright.pattern.piece import Edge, Notch, Piece, Run, missing
 
 
 class Promise(Protocol):
@@ -23,6 +23,16 @@ class Promise(Protocol):
 
     def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
         """Measure it on the finished pieces."""
+        ...
+
+
+@runtime_checkable
+class Sews(Promise, Protocol):
+    """A promise that two runs are sewn together."""
+
+    @property
+    def sewn(self) -> tuple[Run, Run]:
+        """Both sides, from one end."""
         ...
 
 
@@ -50,10 +60,13 @@ class Estimate:
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Where a length came from that one block takes from another, or would; mm."""
+    """Where a length came from that one block takes from another, or would; mm.
+
+    None where no block of the set offers it, and none is on the sheet.
+    """
 
     name: str
-    value: float
+    value: float | None
     says: str
 
 
@@ -91,6 +104,11 @@ class Pattern:
     """In a set: title of each block by its key."""
     allowances: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     """By the key of a block: its own allowances by role, mm, where they are not the usual ones."""
+
+    @property
+    def sewn(self) -> tuple[tuple[Run, Run], ...]:
+        """The two sides of every seam that is promised."""
+        return tuple(promise.sewn for promise in self.promises if isinstance(promise, Sews))
 
     def piece(self, name: str) -> Piece:
         """The piece of that name; PatternError when there is none."""

@@ -10,7 +10,7 @@ from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.errors import PatternError
-from blockwright.spelling import did_you_mean
+from blockwright.spelling import did_you_mean, what_is
 
 Role = Literal["seam", "armhole", "neck", "waist", "hem", "fold", "dart"]
 """What an edge is: sewn, bound or left; 'dart' is the mouth of a dart, folded away when sewn."""
@@ -22,7 +22,7 @@ def missing(where: str, what: str, name: str, known: Sequence[str]) -> PatternEr
     near = did_you_mean(name, known)
     has = "It has" if near else "it has"
     return PatternError(
-        f"{where} has no {what} {name!r}{near or ';'} {has} {', '.join(known) or 'none'}"
+        f"{where} has no {what} {name!r}{near or ';'} {has} {', '.join(map(repr, known)) or 'none'}"
     )
 
 
@@ -88,6 +88,17 @@ class Given:
         return self.name
 
 
+Run = tuple[Way | Given, ...]
+"""What is walked one after the other."""
+
+
+def edge_name(edge: Edge | str) -> str:
+    """The name of an edge that is given itself or by its name; PatternError for anything else."""
+    if isinstance(edge, Edge | str):
+        return edge if isinstance(edge, str) else edge.name
+    raise PatternError(f"{what_is(edge)} is no edge; give an edge or its name")
+
+
 @dataclass(frozen=True, slots=True)
 class Taken:
     """A run of edges of another block that this one is sewn to, measured where it was drafted.
@@ -109,7 +120,7 @@ class Taken:
     """
 
     name: str
-    run: tuple[Way | Given, ...]
+    run: Run
     length: float
     notches: Mapping[str, float]
     block: str

@@ -7,30 +7,29 @@ never from the recipe that drew them.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from dataclasses import dataclass
 from typing import ClassVar
 
 from blockwright.curves import bezier
 from blockwright.curves._numpy import np
-from blockwright.curves.chain import inside, signed_area
 from blockwright.curves.curve import Curve, curvatures, directions
-from blockwright.curves.meet import nearest, self_crossings
+from blockwright.curves.meet import nearest
 from blockwright.curves.point import Point, distance
 from blockwright.pattern import tolerance
-from blockwright.pattern.across import sewn_outline, width_across
+from blockwright.pattern.across import width_across
+from blockwright.pattern.copies import why_not_counted, why_not_sewn
 from blockwright.pattern.dart import closing
 from blockwright.pattern.finding import Finding
 from blockwright.pattern.mark import Mark
 from blockwright.pattern.pattern import Pattern
-from blockwright.pattern.piece import Piece
-from blockwright.pattern.walk import Run, walk
+from blockwright.pattern.piece import Piece, Run, Way
+from blockwright.pattern.walk import Walk, said, walk
 
 # Places on each piece at which an edge's curving is looked at; the curvature, 1/mm, under which it
 # is straight (a radius of a hundred metres).
 SAMPLES = 12
 STRAIGHT = 1e-5
-# A grain line may run from edge to edge, so its ends are looked at this share of it inward.
-NEAR_END = 0.02
 
 Range = tuple[float, float]
 Joint = tuple[str, str]
@@ -76,24 +75,50 @@ class Seam:
     stretches: tuple[Stretch, ...] = ()
     last: Range | None = None
 
+    @property
+    def sewn(self) -> tuple[Run, Run]:
+        """Both sides."""
+        return self.a, self.b
+
     def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
-        """Ease of the whole, then of each stretch between notches, walked on both sides."""
+        """Ease of the whole, then of each stretch between notches, walked on both sides.
+
+        Nothing is found where no copies of the two come together as they are cut and walked.
+        """
         a, b = walk(pattern, self.a), walk(pattern, self.b)
-        found = [self._finding(self.name, self.ease, a.length - b.length)]
+        apart = why_not_sewn(pattern, self.a, self.b)
+        ease = math.nan if apart else a.length - b.length
+        found = [self._finding(self.name, self.ease, ease, apart)]
         at_a = at_b = 0.0
         since = "start"
         for stretch in self.stretches:
             to_a, to_b = a.notches.get(stretch.to, math.nan), b.notches.get(stretch.to, math.nan)
             name = f"{self.name}: {since} to {stretch.to}"
-            found.append(self._finding(name, stretch.ease, (to_a - at_a) - (to_b - at_b)))
+            unlike = self._unlike(stretch.to, a, b)
+            ease = math.nan if unlike else (to_a - at_a) - (to_b - at_b)
+            found.append(self._finding(name, stretch.ease, ease, unlike))
             at_a, at_b, since = to_a, to_b, stretch.to
         if self.last is not None:
             rest = (a.length - at_a) - (b.length - at_b)
             found.append(self._finding(f"{self.name}: {since} to end", self.last, rest))
         return tuple(found)
 
-    def _finding(self, name: str, ease: Range, measured: float) -> Finding:
-        return Finding(self.kind, name, "length", *ease, measured, tolerance.LENGTH)
+    def _finding(self, name: str, ease: Range, measured: float, note: str = "") -> Finding:
+        return Finding(self.kind, name, "length", *ease, measured, tolerance.LENGTH, note)
+
+    def _unlike(self, notch: str, a: Walk, b: Walk) -> str:
+        """Why notches of this name do not meet; nothing when they may."""
+        for run, walked in ((self.a, a), (self.b, b)):
+            if notch not in walked.notches:
+                there = ", ".join(map(repr, walked.notches)) or "none"
+                return f"{said(run)} has no notch {notch!r}; there is {there}"
+        ticks = (a.ticks.get(notch), b.ticks.get(notch))
+        if None not in ticks and len(set(ticks)) > 1:
+            return (
+                f"notch {notch!r} is {ticks[0]} on one side and {ticks[1]} on the other; "
+                "give both one count"
+            )
+        return ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,13 +133,21 @@ class Twin:
     name: str
     edge: str
 
+    @property
+    def sewn(self) -> tuple[Run, Run]:
+        """The edge, and the same on the other copy."""
+        return (Way(self.edge),), (Way(self.edge),)
+
     def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
         """How many copies are cut that fit each other."""
         piece = pattern.owner(self.edge)
         fits = piece.mirrored or any(edge.role == "fold" for edge in piece.edges)
         copies = float(piece.cut if fits else 1)
         name = f"{self.name}: copies that are mirror images"
-        return (Finding(self.kind, name, "count", 2.0, math.inf, copies, 0.0),)
+        note = f"piece {piece.name!r} is cut {piece.cut}; " + (
+            "cut=2 or more" if fits else "cut mirrored pairs, or give its fold the role 'fold'"
+        )
+        return (Finding(self.kind, name, "count", 2.0, math.inf, copies, 0.0, note),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,8 +166,11 @@ class Corner:
     def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
         """The interior angles, summed."""
         total = sum(interior_angle(pattern, joint) for joint in self.joints)
+        note = next(filter(None, (why_no_corner(pattern, joint) for joint in self.joints)), "")
         return (
-            Finding(self.kind, self.name, "angle", self.angle, self.angle, total, self.tolerance),
+            Finding(
+                self.kind, self.name, "angle", self.angle, self.angle, total, self.tolerance, note
+            ),
         )
 
 
@@ -250,90 +286,33 @@ class Girth:
     times: int = 1
 
     def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
-        """Finished width; wanted is body plus ease."""
+        """Finished width; wanted is body plus ease.
+
+        Nothing is found where an edge or piece is counted more often than it is cut, or a level
+        ends in the cloth.
+        """
         width = sum(walk(pattern, each).length for each in self.runs)
         for first, second in self.spans:
             width += distance(corner_point(pattern, first), corner_point(pattern, second))
+        note = self._uncounted(pattern)
         for across in self.levels:
-            width += across.times * width_across(pattern.piece(across.piece), across.level)
-        width *= self.times
+            found = width_across(pattern.piece(across.piece), across.level)
+            width += across.times * found.width
+            note = note or found.why
         low, high = self.ease
         return (
             Finding(
-                self.kind, self.name, "length",
-                self.body + low, self.body + high, width, tolerance.LENGTH,
+                self.kind, self.name, "length", self.body + low, self.body + high,
+                math.nan if note else width * self.times, tolerance.LENGTH, note,
             ),
         )  # fmt: skip
 
-
-@dataclass(frozen=True, slots=True)
-class DartLegs:
-    """Both legs of a dart are equally long, so that it closes."""
-
-    kind: ClassVar[str] = "dart legs"
-    name: str
-    piece: str
-
-    def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
-        """Difference of the legs, from the apex to where the edges at the mouth really end."""
-        piece = pattern.piece(self.piece)
-        dart = next(d for d in piece.darts if d.name == self.name)
-        start, end = piece.dart_legs(dart)
-        apart = distance(dart.apex, start) - distance(dart.apex, end)
-        name = f"{self.name} of {self.piece}"
-        return (Finding(self.kind, name, "length", 0.0, 0.0, apart, tolerance.LENGTH),)
-
-
-@dataclass(frozen=True, slots=True)
-class Outline:
-    """A piece's outline closes, runs counter-clockwise and is simple; grain and label lie inside.
-
-    Where it has darts, neither does the outline of the cloth left when they are sewn: every dart
-    lies inside its piece and clear of the others.
-    """
-
-    kind: ClassVar[str] = "outline"
-    name: str
-
-    def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
-        """The widest gap between edges; crossings; what lies outside."""
-        piece = pattern.piece(self.name)
-        edges = [edge.curve for edge in piece.edges]
-        _, _, gap = piece.widest_gap()
-        closed = Finding(
-            self.kind, f"{self.name} closes", "length", 0.0, 0.0, gap, tolerance.CLOSED
-        )
-        if not closed.held:
-            return (closed,)
-        turned = float(signed_area(edges) <= 0.0)
-        low, high = piece.grain
-        places = (low.between(high, NEAR_END), high.between(low, NEAR_END), piece.label_at)
-        *grain, label = inside(edges, places)
-        counts = (
-            ("does not cross itself", float(len(self_crossings(edges)))),
-            ("does not run clockwise", turned),
-            ("has its grain inside", float(grain.count(False))),
-            ("has its label inside", float(not label)),
-        )
-        simple = tuple(
-            Finding(self.kind, f"{self.name} {what}", "count", 0.0, 0.0, found, 0.0)
-            for what, found in counts
-        )
-        if not piece.darts:
-            return (closed, *simple)
-        # Darts may end at one point; that is where they come together, not where they cross.
-        points = [dart.apex for dart in piece.darts]
-        shared = [
-            at for at in points if sum(distance(at, p) < tolerance.CLOSED for p in points) > 1
-        ]
-        astray = float(
-            sum(
-                all(distance(met.point, at) >= tolerance.CLOSED for at in shared)
-                for met in self_crossings(sewn_outline(piece))
-            )
-        )
-        darts = f"{self.name}: darts inside, clear of each other"
-        return (closed, *simple, Finding(self.kind, darts, "count", 0.0, 0.0, astray, 0.0))
+    def _uncounted(self, pattern: Pattern) -> str:
+        """Which edge or piece is counted more often than it is cut; nothing when none is."""
+        pieces: Counter[str] = Counter()
+        for across in self.levels:
+            pieces[across.piece] += across.times * self.times
+        return why_not_counted(pattern, self.runs * self.times, pieces)
 
 
 def _joint_piece(pattern: Pattern, joint: Joint) -> Piece:
@@ -360,3 +339,14 @@ def interior_angle(pattern: Pattern, joint: Joint) -> float:
     elif piece.after(first.name) is not second:
         return math.nan
     return 180.0 - math.degrees(math.atan2(arriving.cross(leaving), arriving.dot(leaving)))
+
+
+def why_no_corner(pattern: Pattern, joint: Joint) -> str:
+    """Why two edges make no corner, and what to write; nothing when they do."""
+    first, second = joint
+    piece = _joint_piece(pattern, joint)
+    if not math.isnan(interior_angle(pattern, joint)):
+        return ""
+    if not math.isnan(interior_angle(pattern, (second, first))):
+        return f"the outline runs from {second!r} to {first!r}; write ({second!r}, {first!r})"
+    return f"after {first!r} comes {piece.after(first).name!r} on piece {piece.name!r}"

@@ -9,10 +9,10 @@ from blockwright.curves.point import Point
 from blockwright.errors import PatternError
 from blockwright.pattern import promise
 from blockwright.pattern.mark import Mark
-from blockwright.pattern.names import Names
+from blockwright.pattern.names import Corner, Names
 from blockwright.pattern.pattern import Promise
 from blockwright.pattern.piece import Edge
-from blockwright.pattern.promise import Across, Joint, Range, Stretch
+from blockwright.pattern.promise import Across, Range, Stretch
 from blockwright.pattern.walk import Step
 
 
@@ -36,12 +36,15 @@ class Promising:
     ) -> None:
         """Promise that run `a` is sewn to run `b`, both walked from the same end.
 
-        A run is an edge, `-edge` for one walked backwards, a `Given` or `Taken` length, or
-        several in order, darts between them closed.  `a` is longer by `ease` mm, one number or a
-        range, held to 0.1 mm.  `stretches` are the notches that must meet, in order, with the
-        ease up to each; `last` is the ease after the last.  A notch that either run has not is
-        'not found', and breaks the promise; the proof raises PatternError for edges that do not
-        follow one another.
+        A run is an edge (or its name), `-edge` for one walked backwards, a `Given` or `Taken`
+        length, or several in order: darts between them are closed, and a run may go on over a
+        promised seam, on another piece or another copy of this one.  `a` is longer by `ease` mm,
+        one number or a range, `math.inf` for no end of it, held to 0.1 mm.  `stretches` are the
+        notches that must meet, in order, with the ease up to each; `last` is the ease after the
+        last.  What breaks it, too: a notch that a run has not, or has other ticks; and copies
+        that cannot come together, of a piece cut once that is sewn twice, or of pieces that would
+        have to be mirrored and are not.  Raises PatternError for a range upside down; the proof
+        does for edges that do not follow one another.
 
         Example:
             >>> from blockwright import Draft, Edge, Given, Point, line, polyline, prove
@@ -66,7 +69,7 @@ class Promising:
             )
         )
 
-    def twin(self, name: str, edge: Edge) -> None:
+    def twin(self, name: str, edge: Edge | str) -> None:
         """Promise that an edge is sewn to the same edge of the other copy of its piece.
 
         A centre seam of a piece cut twice: the piece is cut in mirrored pairs, or on the fold.
@@ -88,15 +91,15 @@ class Promising:
             >>> prove(d.pattern()).held
             True
         """
-        self._promises.append(promise.Twin(self._names(name), self._names(edge.name)))
+        self._promises.append(promise.Twin(self._names(name), self._names.edge(edge)))
 
-    def corner(self, name: str, *joints: Joint, angle: float = 180.0) -> None:
+    def corner(self, name: str, *corners: Corner, angle: float = 180.0) -> None:
         """Promise that corners coming together when sewn add up to `angle` degrees.
 
-        Each joint names two edges that follow each other on an outline, or stand either side of
-        a dart, which is closed first; its angle is measured inside the piece.  Held to half a
-        degree: 180 runs on smoothly, 90 is square to a fold.  Edges that do not follow each
-        other are 'not found'.  Raises PatternError for a joint named twice.
+        Each is two edges, or their names, in the order of the outline, with or without a dart
+        between them, which is closed first; its angle is measured inside the piece.  Held to half
+        a degree: 180 runs on smoothly, 90 is square to a fold.  Edges that do not follow each
+        other are 'not found'.  Raises PatternError for a corner named twice.
 
         Example:
             >>> from blockwright import Draft, Edge, Point, line, polyline, prove
@@ -109,11 +112,12 @@ class Promising:
             >>> round(prove(d.pattern()).findings[-1].measured, 1)
             90.0
         """
+        joints = tuple(self._names.joint(corner) for corner in corners)
         if len(set(joints)) != len(joints):
             raise PatternError(f"corner {name!r} names one corner twice")
-        self._promises.append(promise.Corner(self._names(name), self._names.joints(joints), angle))
+        self._promises.append(promise.Corner(self._names(name), joints, angle))
 
-    def level(self, name: str, edge: Edge, at: Point, *, within: float) -> None:
+    def level(self, name: str, edge: Edge | str, at: Point, *, within: float) -> None:
         """Promise that an edge is level (square to the grain) at a place, `within` degrees.
 
         It is looked at where it is nearest to `at`; either way along it will do.
@@ -129,9 +133,9 @@ class Promising:
             >>> round(prove(d.pattern()).findings[-1].measured, 2)
             1.15
         """
-        self._promises.append(promise.Level(self._names(name), self._names(edge.name), at, within))
+        self._promises.append(promise.Level(self._names(name), self._names.edge(edge), at, within))
 
-    def through(self, name: str, edge: Edge, marks: Iterable[Mark]) -> None:
+    def through(self, name: str, edge: Edge | str, marks: Iterable[Mark]) -> None:
         """Promise that an edge passes through its marks, one or more, within 0.01 mm.
 
         Raises PatternError where there is no mark.
@@ -151,9 +155,11 @@ class Promising:
         kept = tuple(marks)
         if not kept:
             raise PatternError(f"through {name!r} names no mark; give one or more")
-        self._promises.append(promise.Through(self._names(name), self._names(edge.name), kept))
+        self._promises.append(promise.Through(self._names(name), self._names.edge(edge), kept))
 
-    def shape(self, name: str, edge: Edge, *, bends: int, toward: Point | None = None) -> None:
+    def shape(
+        self, name: str, edge: Edge | str, *, bends: int, toward: Point | None = None
+    ) -> None:
         """Promise that an edge changes from hollow to full `bends` times.
 
         Counted either way, at twelve places on each of its pieces.  With `toward`, a direction
@@ -178,7 +184,7 @@ class Promising:
                 "give a direction"
             )
         self._promises.append(
-            promise.Shape(self._names(name), self._names(edge.name), bends, toward)
+            promise.Shape(self._names(name), self._names.edge(edge), bends, toward)
         )
 
     def girth(
@@ -188,15 +194,16 @@ class Promising:
         body: float,
         ease: float | Range,
         runs: Iterable[Step | Sequence[Step]] = (),
-        spans: Iterable[tuple[Joint, Joint]] = (),
+        spans: Iterable[tuple[Corner, Corner]] = (),
         levels: Iterable[Across] = (),
         times: int = 1,
     ) -> None:
         """Promise a finished width: `body` plus `ease`, mm; the ease one number or a range.
 
-        It is measured over runs of edges (as in `seam`), corner-to-corner spans (two joints of
-        `corner`, in a straight line) and levels across pieces (`Across`), all added up and
-        counted `times` times (2 where half a body is drawn).  Held to 0.1 mm.
+        It is measured over runs of edges (as in `seam`), spans (from one corner, as in `corner`, to
+        another in a straight line) and levels across pieces (`Across`), all added up and
+        counted `times` times (2 where half a body is drawn).  Held to 0.1 mm; 'not found' when
+        it counts a piece more often than it is cut, a piece on a fold being two halves.
 
         Example:
             >>> from blockwright import Draft, Edge, Point, line, polyline, prove
@@ -204,7 +211,7 @@ class Promising:
             >>> rest = Edge("rest", polyline([Point(240, 0), Point(240, 300), Point(0, 0)]))
             >>> d = Draft("test.wedge", "Wedge")
             >>> grain = (Point(220, 20), Point(220, 250))
-            >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(180, 80))
+            >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(180, 80), cut=4)
             >>> d.girth("hip", runs=[hem], body=920.0, ease=40.0, times=4)
             >>> round(prove(d.pattern()).findings[-1].measured, 1)
             960.0
@@ -213,11 +220,14 @@ class Promising:
             promise.Girth(
                 self._names(name), body, _range(ease),
                 tuple(self._names.run(each) for each in runs),
-                tuple(self._names.span(span) for span in spans),
+                tuple((self._names.joint(a), self._names.joint(b)) for a, b in spans),
                 self._names.levels(levels), times,
             )
         )  # fmt: skip
 
 
 def _range(ease: float | Range) -> Range:
-    return ease if isinstance(ease, tuple) else (ease, ease)
+    low, high = ease if isinstance(ease, tuple) else (ease, ease)
+    if not low <= high:
+        raise PatternError(f"ease ({low:g}, {high:g}) is upside down; write the least first")
+    return low, high

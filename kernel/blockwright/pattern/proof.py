@@ -70,7 +70,7 @@ class Proof:
             f"solved: {s.name} {format_length(s.value, unit)}, so that {s.so_that}"
             for s in self.solved
         ]
-        lines += [f"taken: {s.name} {format_length(s.value, unit)}, {s.says}" for s in self.sources]
+        lines += [_taken(source, unit) for source in self.sources]
         # Two blocks of a set may ask for the same.
         lines += dict.fromkeys(
             f"estimated: {e.name} {format_length(e.value, unit)}, {e.rule}" for e in self.estimates
@@ -110,6 +110,7 @@ class Proof:
                     "measured": _finite(f.measured),
                     "tolerance": f.tolerance,
                     "held": f.held,
+                    "note": "" if f.held else f.note,
                 }
                 for f in self.findings
             ],
@@ -168,6 +169,12 @@ def _html_row(cells: Iterable[str], tag: str, marked: str = "") -> str:
     return f"<tr{marked}>{filled}</tr>"
 
 
+def _taken(source: Source, unit: Unit) -> str:
+    if source.value is None:
+        return f"not taken: {source.name}, {source.says}"
+    return f"taken: {source.name} {format_length(source.value, unit)}, {source.says}"
+
+
 def _finite(value: float) -> float | None:
     return value if math.isfinite(value) else None
 
@@ -188,8 +195,14 @@ def _length(value: float, unit: Unit) -> str:
 
 
 def _off(finding: Finding) -> str:
+    """By how much it is off, and its note; nothing of what held."""
     if finding.held:
         return ""
+    by = "" if math.isinf(finding.miss) else _miss(finding)
+    return "; ".join(filter(None, [by, finding.note]))
+
+
+def _miss(finding: Finding) -> str:
     if finding.quantity == "length":
         return f"{finding.miss:.3f} mm"
     return f"{finding.miss:.2f}°" if finding.quantity == "angle" else f"{finding.miss:.0f}"

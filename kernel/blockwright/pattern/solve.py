@@ -77,6 +77,9 @@ def solve(
             return found
     a, b = low, high
     fa, fb = over(a), over(b)
+    for end, off in ((a, fa), (b, fb)):
+        if abs(off) <= SETTLED:
+            return end
     if not fa * fb <= 0.0:
         a, fa, b, fb = _scan(over, target, low, high, reasons)
     # a is the newest trial, b encloses the root with it, c is the trial before.

@@ -15,13 +15,13 @@ import pluggy
 from blockwright.errors import one_line
 from blockwright.plugin import hookspecs
 from blockwright.plugin.blame import author_line, newer_name
-from blockwright.plugin.block import KEY, block_fault, what_is
+from blockwright.plugin.block import KEY, block_fault
 from blockwright.plugin.bodies import SOURCE_NAME, BodySource
 from blockwright.plugin.entry import BlockEntry
 from blockwright.plugin.format import Format
 from blockwright.plugin.plugin import Plugin
 from blockwright.plugin.quiet import printing_told
-from blockwright.spelling import did_you_mean
+from blockwright.spelling import did_you_mean, what_is
 
 API_NAME = "blockwright_api"
 """The name in a plugin that says which version of the plugin API it was written for."""

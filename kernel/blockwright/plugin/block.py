@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, overload
 from blockwright.body.measurements import lookup
 from blockwright.plugin.option import Option
 from blockwright.plugin.traits import Traits
+from blockwright.spelling import what_is
 
 if TYPE_CHECKING:
     from blockwright.pattern.draft import Draft
@@ -151,6 +152,8 @@ class Block(ABC):
     """What the label says: 'Fitted sleeve'."""
     offers: ClassVar[tuple[str, ...]] = ()
     """Runs of edges it offers, by `Draft.offer`, to blocks that are sewn to it."""
+    takes: ClassVar[tuple[str, ...]] = ()
+    """Runs it asks `Draft.taken` for, besides those its measurements are taken from."""
     allowances: ClassVar[Mapping[str, str]] = {}
     """Its own allowances by role where they are not the usual ones, with their unit: "4 cm"."""
     traits: ClassVar[Traits] = Traits()
@@ -169,9 +172,10 @@ class Block(ABC):
         return tuple(f for f in cls._declared() if isinstance(f, Field))
 
     @classmethod
-    def takes(cls) -> frozenset[str]:
-        """Runs it takes from other blocks when they are drafted together."""
-        return frozenset(field.taken for field in cls.measurements() if field.taken)
+    def taken_runs(cls) -> tuple[str, ...]:
+        """Every run it takes from other blocks when they are drafted together."""
+        measured = (field.taken for field in cls.measurements() if field.taken)
+        return tuple(dict.fromkeys((*measured, *cls.takes)))
 
     @classmethod
     def options(cls) -> tuple[Option[Any], ...]:
@@ -221,10 +225,3 @@ def _draft_fault(block: type[Block]) -> str:
     except TypeError:
         return f"{block.__name__}.draft{takes} is given a drafting table; write def draft(self, d)"
     return ""
-
-
-def what_is(item: object) -> str:
-    """What a thing is, for a message that says what it should have been."""
-    if isinstance(item, type):
-        return f"the class {item.__name__}"
-    return "None" if item is None else f"a value of type {type(item).__name__}"

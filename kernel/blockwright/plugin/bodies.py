@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from blockwright.errors import InputError, InputErrors, PatternError
-from blockwright.plugin.block import what_is
-from blockwright.spelling import did_you_mean
+from blockwright.spelling import did_you_mean, what_is
 
 if TYPE_CHECKING:
     from blockwright.body.sheet import BodySheet

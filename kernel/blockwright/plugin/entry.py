@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass
 from importlib import import_module
+from types import ModuleType
 
 from blockwright.errors import PluginError, one_line
 from blockwright.plugin.blame import author_line, newer_name
-from blockwright.plugin.block import Block, block_fault, first_line, what_is
+from blockwright.plugin.block import Block, block_fault, first_line
+from blockwright.spelling import what_is
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,10 +41,7 @@ class BlockEntry:
             for part in name.split("."):
                 found = getattr(found, part)
         except (Exception, SystemExit) as error:
-            raise PluginError(
-                f"block {self.key!r}: {self.at} cannot be imported: {one_line(error)}"
-                f"{author_line(error)}{newer_name(error)}"
-            ) from error
+            raise PluginError(f"block {self.key!r}: {self._why_not(error)}") from error
         if not (isinstance(found, type) and issubclass(found, Block)):
             raise PluginError(
                 f"block {self.key!r}: {self.at} is {what_is(found)}, not a Block class; write "
@@ -55,6 +55,25 @@ class BlockEntry:
             )
         return found
 
+    def _why_not(self, error: BaseException) -> str:
+        """Why the class is not there, and what to do about a name that is not."""
+        home, _, name = self.at.partition(":")
+        deeper = error.__traceback__ is not None and error.__traceback__.tb_next
+        if deeper or not isinstance(error, AttributeError):  # raised within the plugin
+            return (
+                f"{self.at} cannot be imported: {one_line(error)}{author_line(error)}"
+                f"{newer_name(error)}"
+            )
+        found = _blocks_of(sys.modules[home])
+        names = [block.__name__ for block in found if block.key == self.key]
+        names = names or [block.__name__ for block in found]
+        if not names:
+            return (
+                f"{home} has no {name!r}, nor any block; write in its BlockEntry where its class is"
+            )
+        which = "that" if len(names) == 1 else "one of them"
+        return f"{home} has no {name!r}; it has {', '.join(names)}; write {which} in its BlockEntry"
+
     def fault(self) -> str:
         """What is wrong with it once its class is loaded; nothing if nothing is."""
         try:
@@ -67,3 +86,10 @@ class BlockEntry:
                 f"{says!r}; write the same in both"
             )
         return ""
+
+
+def _blocks_of(module: ModuleType) -> list[type[Block]]:
+    """The whole blocks that a module itself defines, in its order."""
+    classes = (found for found in vars(module).values() if isinstance(found, type))
+    own = (found for found in classes if found.__module__ == module.__name__)
+    return [found for found in dict.fromkeys(own) if not block_fault(found)]

@@ -22,6 +22,7 @@ from blockwright.errors import (
 from blockwright.pattern.draft import Draft
 from blockwright.pattern.pattern import Estimate, Pattern, Source, together
 from blockwright.pattern.piece import ROLES, Taken
+from blockwright.plugin.blame import author_line
 from blockwright.plugin.block import Block, Field, OptionalField
 from blockwright.plugin.option import Setting, written
 from blockwright.spelling import did_you_mean
@@ -62,9 +63,10 @@ def draft(
     patterns = []
     for plan in plans:
         table = Draft(
-            plan.block.key, plan.block.title, sheet.units, word=words[plan.block.key], taken=offered
-        )
-        patterns.append(_drafted(plan, table, sheet))
+            plan.block.key, plan.block.title, sheet.units, word=words[plan.block.key],
+            takes=plan.block.taken_runs(), taken=offered,
+        )  # fmt: skip
+        patterns.append(_drafted(plan, table, sheet, in_set=len(plans) > 1))
         offered.update(_offers(plan.block, table))
     return together(patterns)
 
@@ -72,15 +74,16 @@ def draft(
 def in_order(blocks: Sequence[type[Block]]) -> list[type[Block]]:
     """The blocks of a set, each after those it takes from; else as they were given.
 
-    Raises InputError when one is given twice or two offer the same, PatternError when blocks
+    Raises InputError when one is given twice or two offer what another takes, PatternError when blocks
     wait for each other.
     """
     givers: dict[str, type[Block]] = {}
+    taken = {name for block in blocks for name in block.taken_runs()}
     for i, block in enumerate(blocks):
         if block in blocks[:i]:
             raise InputError(f"{block.key} is given twice; give it once")
         for name in block.offers:
-            if name in givers:
+            if name in givers and name in taken:
                 raise InputError(
                     f"{givers[name].key} and {block.key} both offer the {name}; draft them apart"
                 )
@@ -91,7 +94,7 @@ def in_order(blocks: Sequence[type[Block]]) -> list[type[Block]]:
             block
             for block in waiting
             if not any(givers.get(name) in waiting and givers[name] is not block
-                       for name in block.takes())
+                       for name in block.taken_runs())
         ]  # fmt: skip
         if not ready:
             keys = ", ".join(block.key for block in waiting)
@@ -219,7 +222,7 @@ def _estimate(
     )
 
 
-def _sources(plan: _Plan, table: Draft, sheet: BodySheet) -> list[Source]:
+def _sources(plan: _Plan, table: Draft, sheet: BodySheet, *, in_set: bool) -> list[Source]:
     """Where the lengths came from that this block takes from another, or would."""
     found = []
     for field in plan.block.measurements():
@@ -234,13 +237,19 @@ def _sources(plan: _Plan, table: Draft, sheet: BodySheet) -> list[Source]:
         elif field.name in sheet.values:
             says = f"from the sheet: no block drafted with {plan.block.key} offers it"
             found.append(Source(field.name, sheet.values[field.name], says))
+    for name in plan.block.takes:
+        if taken := table.taken(name):
+            found.append(Source(name, taken.length, f"walked on {taken.block}"))
+        elif in_set:
+            says = f"no block drafted with {plan.block.key} offers it"
+            found.append(Source(name, None, says))
     return found
 
 
 # -- drafting --------------------------------------------------------------------------------
 
 
-def _drafted(plan: _Plan, table: Draft, sheet: BodySheet) -> Pattern:
+def _drafted(plan: _Plan, table: Draft, sheet: BodySheet, *, in_set: bool) -> Pattern:
     values = dict(plan.values)
     for field in plan.takes:
         taken = table.taken(field.taken)
@@ -253,7 +262,7 @@ def _drafted(plan: _Plan, table: Draft, sheet: BodySheet) -> Pattern:
         used = ", ".join(values)
         raise InputError(
             f"{plan.block.key}: cannot be drawn from these values: {error}; check {used} and the "
-            f"options{_asked(plan, sheet)}"
+            f"options{_asked(plan, sheet)}{author_line(error)}"
         ) from error
     except InputErrors:
         raise
@@ -267,7 +276,7 @@ def _drafted(plan: _Plan, table: Draft, sheet: BodySheet) -> Pattern:
         measurements=values,
         options=plan.options,
         body=sheet.name,
-        sources=_sources(plan, table, sheet),
+        sources=_sources(plan, table, sheet, in_set=in_set),
         allowances={role: _allowance(plan.block, role) for role in plan.block.allowances},
     )
 

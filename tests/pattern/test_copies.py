@@ -1,0 +1,217 @@
+"""Seams that the copies as they are cut cannot make, and runs that go on over a seam.
+
+How pieces come together is geometry of plane outlines: cloth of one piece lies to the left of a
+seam, cloth of the other to its right, and a piece cut the other way up is its mirror image.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from blockwright import (
+    Across,
+    Draft,
+    Edge,
+    PatternError,
+    Point,
+    Proof,
+    arc,
+    arc_through,
+    line,
+    prove,
+)
+from blockwright.pattern.copies import copies
+
+WIDE, HIGH = 300.0, 80.0
+
+
+def box(prefix: str = "", wide: float = WIDE, high: float = HIGH) -> dict[str, Edge]:
+    """Edges of a rectangle, counter-clockwise from the bottom."""
+    at = [Point(0.0, 0.0), Point(wide, 0.0), Point(wide, high), Point(0.0, high)]
+    names = ("bottom", "right", "top", "left")
+    sides = zip(names, at, at[1:] + at[:1], strict=True)
+    return {name: Edge(f"{prefix}{name}", line(a, b)) for name, a, b in sides}
+
+
+def put(d: Draft, name: str, edges: dict[str, Edge], **more) -> None:
+    at = Point(20.0, HIGH / 2.0)
+    d.piece(name, list(edges.values()), grain=(at, at + Point(0.0, 5.0)), label_at=at, **more)
+
+
+def finding(proof: Proof, name: str):
+    (found,) = [each for each in proof.findings if each.name == name]
+    return found
+
+
+# -- copies ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("cut", "mirrored", "folds", "as_drawn", "turned"),
+    [(1, False, 0, 1, 0), (3, False, 0, 3, 0), (2, True, 0, 1, 1), (1, False, 1, 1, 1),
+     (2, False, 1, 2, 2), (1, False, 2, 2, 2)],
+)  # fmt: skip
+def test_how_many_are_cut_each_way_up(cut, mirrored, folds, as_drawn, turned) -> None:
+    d, edges = Draft("test.box", "Box"), box()
+    for side in ("left", "bottom")[:folds]:
+        edges[side] = Edge(side, edges[side].curve, "fold")
+    put(d, "box", edges, cut=cut, mirrored=mirrored)
+    assert copies(d.pattern().piece("box")) == {True: as_drawn, False: turned}
+
+
+def hood(**cut) -> Proof:
+    """A side sewn to both long edges of a strip; seen from outside it lies on either side of it."""
+    d, side, strip = Draft("test.hood", "Hood"), box("side "), box("strip ", high=60.0)
+    put(d, "side", side, **cut)
+    put(d, "strip", strip)
+    d.seam("left", side["top"], -strip["bottom"])
+    d.seam("right", side["top"], strip["top"])
+    return prove(d.pattern())
+
+
+def test_two_sides_of_a_strip_need_a_mirrored_pair() -> None:
+    assert hood(cut=2, mirrored=True).held
+    for cut in (1, 2):
+        broken = hood(cut=cut)
+        assert [each.name for each in broken.broken] == ["right"]
+        right = finding(broken, "right")
+        assert math.isnan(right.measured)
+        assert right.note == (
+            "no 'side top' is cut the other way up; cut mirrored pairs, or walk it the other way"
+        )
+
+
+def test_an_edge_sewn_to_itself_needs_its_mirror_image() -> None:
+    for mirrored in (True, False):
+        d, side = Draft("test.hood", "Hood"), box()
+        put(d, "side", side, cut=2, mirrored=mirrored)
+        d.seam("crown", side["top"], side["top"])
+        assert prove(d.pattern()).held == mirrored
+
+
+def test_a_walk_the_wrong_way_round_is_told() -> None:
+    d, one, other = Draft("test.skirt", "Skirt"), box("one "), box("other ")
+    put(d, "one", one)
+    put(d, "other", other)
+    d.seam("side", one["right"], -other["left"])
+    d.seam("mistaken", one["right"], other["left"])
+    proof = prove(d.pattern())
+    assert finding(proof, "side").held
+    assert "cut mirrored pairs, or walk it the other way" in finding(proof, "mistaken").note
+
+
+# -- a run over a seam ------------------------------------------------------------------------
+
+
+def hat(cut: int = 2, *, sewn: bool = True) -> Draft:
+    """A round crown, sewn to the tops of both halves of a band one after the other."""
+    d, band = Draft("test.hat", "Hat"), box("band ")
+    around = Edge("crown", arc(Point(0.0, 0.0), 2.0 * WIDE / math.tau, 0.0, math.tau))
+    middle = (Point(0.0, -20.0), Point(0.0, 20.0))
+    d.piece("crown", [around], grain=middle, label_at=Point(0.0, 0.0))
+    put(d, "band", band, cut=cut)
+    if sewn:
+        d.seam("side", band["right"], -band["left"])
+    d.seam("crown to band", around, [-band["top"], -band["top"]])
+    return d
+
+
+def test_a_run_goes_on_over_a_promised_seam_to_the_other_copy() -> None:
+    proof = prove(hat().pattern())
+    assert proof.held
+    assert finding(proof, "crown to band").measured == pytest.approx(0.0, abs=1e-3)
+
+
+def test_a_piece_cut_once_is_sewn_once() -> None:
+    found = finding(prove(hat(cut=1).pattern()), "crown to band")
+    assert not found.held
+    assert found.note == "2 of 'band top' are sewn and 1 is cut; cut more"
+
+
+def test_without_the_seam_it_does_not_go_on() -> None:
+    with pytest.raises(PatternError, match=r"^seam 'crown to band': 'band top' does not follow"):
+        prove(hat(sewn=False).pattern())
+
+
+def skirt() -> tuple[Draft, dict[str, Edge], dict[str, Edge]]:
+    """Back and front, sewn at the side."""
+    d, back, front = Draft("test.skirt", "Skirt"), box("back "), box("front ")
+    put(d, "back", back, cut=2, mirrored=True)
+    put(d, "front", front, cut=2, mirrored=True)
+    d.seam("side", back["left"], -front["right"])
+    return d, back, front
+
+
+def test_a_run_goes_on_over_the_side_seam_to_the_other_piece() -> None:
+    d, back, front = skirt()
+    d.girth("waist", body=2.0 * WIDE, ease=0.0, runs=[[back["top"], front["top"]]])
+    d.girth("hem", body=2.0 * WIDE, ease=0.0, runs=[[front["bottom"], back["bottom"]]])
+    assert prove(d.pattern()).held
+
+
+@pytest.mark.parametrize(
+    "run",
+    [
+        lambda back, front: [front["top"], back["top"]],  # from side to side, not over it
+        lambda back, front: [-back["top"], front["top"]],
+        lambda back, front: [back["top"], front["bottom"]],
+        lambda back, front: [back["bottom"], -front["bottom"]],
+    ],
+)
+def test_pieces_that_do_not_meet_there_make_no_run(run) -> None:
+    d, back, front = skirt()
+    d.girth("waist", body=2.0 * WIDE, ease=0.0, runs=[run(back, front)])
+    with pytest.raises(PatternError, match=r"girth 'waist': '\w+ \w+' does not follow"):
+        prove(d.pattern())
+
+
+# -- girths -----------------------------------------------------------------------------------
+
+
+def test_a_girth_counts_no_more_than_is_cut() -> None:
+    for cut, held in ((1, False), (2, True), (4, True)):
+        d, edges = Draft("test.box", "Box"), box()
+        put(d, "box", edges, cut=cut)
+        level = Across("box", line(Point(0.0, 40.0), Point(WIDE, 40.0)))
+        d.girth("hem", body=2.0 * WIDE, ease=0.0, runs=[edges["bottom"]], times=2)
+        d.girth("twice", body=2.0 * WIDE, ease=0.0, runs=[edges["top"], edges["top"]])
+        d.girth("middle", body=2.0 * WIDE, ease=0.0, levels=[level], times=2)
+        proof = prove(d.pattern())
+        assert proof.held == held
+        if not held:
+            assert [(each.name, each.note) for each in proof.broken] == [
+                ("hem", "'bottom' is counted 2 times and cut 1; check cut and times"),
+                ("twice", "'top' is counted 2 times and cut 1; check cut and times"),
+                ("middle", "piece 'box' is counted 2 times and cut 1; check cut and times"),
+            ]
+
+
+def test_half_a_piece_on_a_fold_counts_twice() -> None:
+    d, edges = Draft("test.box", "Box"), box()
+    edges["left"] = Edge("left", edges["left"].curve, "fold")
+    put(d, "box", edges)
+    d.girth("hem", body=2.0 * WIDE, ease=0.0, runs=[edges["bottom"]], times=2)
+    assert prove(d.pattern()).held
+
+
+REACHES = {-20.0: True, 0.0: True, 59.0: True, 61.0: False}
+"""Whether a level that begins so far inside is carried on to the edge."""
+
+
+@pytest.mark.parametrize("start", REACHES)
+@pytest.mark.parametrize("bent", [False, True])
+def test_a_level_that_ends_in_the_cloth_has_no_width(start: float, *, bent: bool) -> None:
+    d, edges = Draft("test.box", "Box"), box()
+    put(d, "box", edges)
+    a, b = Point(start, 40.0), Point(WIDE, 40.0)
+    level = arc_through(a, a.between(b, 0.5) + Point(0.0, 0.5), b) if bent else line(a, b)
+    d.girth("middle", body=WIDE, ease=(-0.1, 1.0), levels=[Across("box", level)])
+    found = finding(prove(d.pattern()), "middle")
+    assert found.held == REACHES[start], found
+    if not found.held:
+        assert found.note == (
+            "the level across 'box' ends in the cloth, over 60 mm from its edge; draw it from "
+            "edge to edge"
+        )
