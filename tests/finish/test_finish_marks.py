@@ -139,3 +139,38 @@ def test_where_an_edge_runs_on_there_is_no_corner_to_keep_clear_of() -> None:
     assert [*cut.at] == pytest.approx([210.0, 150.0])
     with pytest.raises(InputError, match=r"tie is 0\.0 mm from the end of side"):
         finish(replace(panel, notches=(Notch("tie", "side", 0.0),)), Finish())
+
+
+def bib(count: int = 1) -> Piece:
+    """Half a bib on its fold, which is the centre; a notch at the upper end of it."""
+    at = [Point(0.0, 0.0), Point(120.0, 0.0), Point(90.0, 200.0), Point(0.0, 200.0)]
+    names = (("hem", "hem"), ("side", "seam"), ("upper", "seam"), ("centre", "fold"))
+    edges = tuple(
+        Edge(name, line(a, b), role)
+        for (name, role), a, b in zip(names, at, at[1:] + at[:1], strict=True)
+    )
+    notches = (Notch("centre", "upper", 90.0, count),)
+    return Piece("bib", edges, (Point(30.0, 30.0), Point(30.0, 150.0)), at[0], notches=notches)
+
+
+def test_a_notch_on_the_fold_is_one_when_it_is_opened() -> None:
+    for opened in (False, True):
+        (cut,) = finish(bib(), Finish(opened=opened)).notches
+        assert (cut.at.x, cut.at.y) == (pytest.approx(0.0), pytest.approx(210.0))
+        assert (cut.inward.x, cut.inward.y) == (pytest.approx(0.0), pytest.approx(-1.0))
+
+
+def test_there_is_room_for_one_tick_on_the_fold() -> None:
+    for opened in (False, True):
+        with pytest.raises(InputError, match="bib: centre has 2 ticks on the fold, where there is"):
+            finish(bib(count=2), Finish(opened=opened))
+
+
+def test_a_fold_that_is_not_square_is_a_corner() -> None:
+    piece = bib()
+    low = Point(0.0, 170.0)
+    upper = Edge("upper", line(Point(90.0, 200.0), low))
+    edges = (*piece.edges[:2], upper, Edge("centre", line(low, Point(0.0, 0.0)), "fold"))
+    notches = (Notch("centre", "upper", upper.curve.length),)
+    with pytest.raises(InputError, match=r"bib: centre is 0\.0 mm from the end of upper"):
+        finish(replace(piece, edges=edges, notches=notches), Finish())

@@ -11,7 +11,7 @@ from typing import Literal
 from blockwright.curves.chain import corners
 from blockwright.curves.curve import Curve
 from blockwright.curves.make import line
-from blockwright.curves.meet import intersections
+from blockwright.curves.meet import intersections, nearest
 from blockwright.curves.point import Point, distance
 from blockwright.curves.trim import trimmed_parallel
 from blockwright.errors import GeometryError, InputError
@@ -176,7 +176,7 @@ def finish(piece: Piece, how: Finish) -> FinishedPiece:
 
     Raises InputError naming the edge when it is given no allowance, an allowance leaves nothing of
     it to cut, two of them do not go together at their corner, or a notch is nearer to a corner than
-    it is kept clear.
+    it is kept clear, or has several ticks on the fold.
 
     Example:
         >>> from blockwright import Edge, Finish, Piece, Point, finish, polyline, signed_area
@@ -187,10 +187,24 @@ def finish(piece: Piece, how: Finish) -> FinishedPiece:
         >>> round(signed_area([edge.curve for edge in cut.cut]), 1)
         75900.0
     """
+    _check_folded(piece, how)
     if how.opened:
         piece = unfold(piece)
     cut = _cut_line(piece, how)
     return FinishedPiece(piece, cut, _notches(piece, how, cut), _drills(piece, how), how.nap)
+
+
+def _check_folded(piece: Piece, how: Finish) -> None:
+    """InputError for ticks side by side so near a fold that some lie on the other half."""
+    folds = [edge.curve for edge in piece.edges if edge.role == "fold"]
+    for notch in piece.notches:
+        at = piece.edge(notch.edge).curve.point_at(notch.along)
+        reach = (notch.count - 1) * how.notch_depth
+        if reach and any(nearest(fold, at).distance < reach for fold in folds):
+            raise InputError(
+                f"piece {piece.name}: {notch.name} has {notch.count} ticks on the fold, where "
+                "there is room for one; move it, or make it one"
+            )
 
 
 def _cut_line(piece: Piece, how: Finish) -> tuple[Edge, ...]:
@@ -310,8 +324,13 @@ def _notches(piece: Piece, how: Finish, cut: tuple[Edge, ...]) -> tuple[CutNotch
 
 
 def _runs_on(first: Edge, second: Edge) -> bool:
-    """Whether one edge goes on where the other ends, without a corner."""
-    turn = first.curve.end_tangent.angle - second.curve.start_tangent.angle
+    """Whether one edge goes on where the other ends, without a corner.
+
+    An edge square to a fold goes on in its mirror image.
+    """
+    turn = second.curve.start_tangent.angle - first.curve.end_tangent.angle
+    if "fold" in (first.role, second.role):
+        turn -= math.pi / 2.0
     return abs(math.remainder(turn, math.tau)) < RUNS_ON
 
 

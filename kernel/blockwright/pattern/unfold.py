@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from blockwright.curves.affine import Affine
+from blockwright.curves.curve import Curve
 from blockwright.curves.make import line
+from blockwright.curves.meet import nearest
 from blockwright.curves.point import Point
+from blockwright.pattern import tolerance
 from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Note, Piece
 
 OTHER = ", other side"
@@ -16,7 +20,7 @@ def unfold(piece: Piece) -> Piece:
     """The piece with its mirror image in the fold; as it is when it has no fold.
 
     Edges, darts and notches of the other side are called as their originals with ', other side'
-    after.  The grain moves to the fold.
+    after; a notch on the fold is one.  The grain moves to the fold.
     """
     folds = [i for i, edge in enumerate(piece.edges) if edge.role == "fold"]
     if not folds:
@@ -32,7 +36,7 @@ def unfold(piece: Piece) -> Piece:
         edges=(*ring, *other),
         grain=(_on(fold.start, fold.end, low), _on(fold.start, fold.end, high)),
         darts=(*piece.darts, *(_dart(dart, mirror) for dart in piece.darts)),
-        notches=(*piece.notches, *(_notch(notch, piece) for notch in piece.notches)),
+        notches=(*piece.notches, *_notches(piece, fold)),
         guides=(
             *piece.guides,
             *(Guide(guide.name, guide.curve.moved(mirror).reversed()) for guide in piece.guides),
@@ -53,9 +57,12 @@ def _dart(dart: Dart, mirror: Affine) -> Dart:
     )  # fmt: skip
 
 
-def _notch(notch: Notch, piece: Piece) -> Notch:
-    length = piece.edge(notch.edge).curve.length
-    return Notch(notch.name + OTHER, notch.edge + OTHER, length - notch.along, notch.count)
+def _notches(piece: Piece, fold: Curve) -> Iterator[Notch]:
+    for notch in piece.notches:
+        edge = piece.edge(notch.edge).curve
+        if nearest(fold, edge.point_at(notch.along)).distance > tolerance.CLOSED:
+            along = edge.length - notch.along
+            yield replace(notch, name=notch.name + OTHER, edge=notch.edge + OTHER, along=along)
 
 
 def _on(a: Point, b: Point, at: Point) -> Point:

@@ -74,8 +74,8 @@ def draft(
 def in_order(blocks: Sequence[type[Block]]) -> list[type[Block]]:
     """The blocks of a set, each after those it takes from; else as they were given.
 
-    Raises InputError when one is given twice or two offer what another takes, PatternError when blocks
-    wait for each other.
+    Raises InputError when one is given twice or two offer what another takes, PatternError when
+    blocks wait for each other.
     """
     givers: dict[str, type[Block]] = {}
     taken = {name for block in blocks for name in block.taken_runs()}
