@@ -10,7 +10,9 @@ from blockwright import (
     InputError,
     InputErrors,
     NoSolutionError,
+    Point,
     Unit,
+    arc,
     draft,
     length_option,
 )
@@ -58,3 +60,21 @@ def test_several_lines_stay_lines() -> None:
     with pytest.raises(InputErrors) as caught:
         draft(refusing(InputErrors(["one", "two"])), BODY, {"ease": "2 cm"})
     assert caught.value.lines == ["one", "two"]
+
+
+def test_what_cannot_be_drawn_is_told_with_the_author_s_line() -> None:
+    class Turned(Block):
+        """An arc in degrees."""
+
+        key = "test.turned"
+        title = "Turned"
+
+        def draft(self, d) -> None:
+            arc(Point(0.0, 0.0), 50.0, 0.0, 90.0)
+
+    line = Turned.draft.__code__.co_firstlineno + 1
+    with pytest.raises(InputError) as caught:
+        draft(Turned, BODY)
+    told = str(caught.value)
+    assert "not 5156.6202; angles are in radians; check" in told
+    assert told.endswith(f"({__file__}:{line})")

@@ -259,10 +259,10 @@ def _drafted(plan: _Plan, table: Draft, sheet: BodySheet, *, in_set: bool) -> Pa
     try:
         plan.block({**values, **plan.options}).draft(table)
     except GeometryError as error:
-        used = ", ".join(values)
+        used = " and ".join(filter(None, [", ".join(values), "the options"]))
         raise InputError(
-            f"{plan.block.key}: cannot be drawn from these values: {error}; check {used} and the "
-            f"options{_asked(plan, sheet)}{author_line(error)}"
+            f"{plan.block.key}: cannot be drawn from these values: {error}; check {used}"
+            f"{_asked(plan, sheet)}{author_line(error)}"
         ) from error
     except InputErrors:
         raise
