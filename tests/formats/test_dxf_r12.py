@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import time
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -12,9 +13,11 @@ import shapely
 from drawing_samples import EVERY, SETS, by_ezdxf, by_gdal, outlines, ring, written
 from format_samples import bent, document
 
-from blockwright import Curve, Point, arc, line
-from blockwright.formats import dxf_r12, layout
+from blockwright import Curve, Document, Finish, Point, arc, finish, finish_all, line
+from blockwright.formats import dxf, dxf_r12, layout
+from blockwright.formats.reading.drawing import read_drawing
 
+Writer = Callable[[Document], bytes]
 NAME = re.compile(r"[A-Z0-9_$-]{1,31}")
 
 
@@ -32,9 +35,15 @@ def test_ezdxf_reads_the_outline_within_the_flatness(keys: str, finished: bool) 
     inserts = list(drawing.modelspace().query("INSERT"))
     assert len(inserts) == len(outlines(whole))
     for insert, curves in zip(inserts, outlines(whole), strict=True):
-        (outline,) = drawing.blocks[insert.dxf.name].query('POLYLINE[layer=="OUTLINE"]')
-        assert outline.is_closed
+        block = drawing.blocks[insert.dxf.name]
+        (outline,) = block.query('POLYLINE[layer=="OUTLINE"]')
+        folds = block.query('POLYLINE[layer=="FOLD"]')
+        assert outline.is_closed is not bool(folds)
         corners = [tuple(v.dxf.location)[:2] for v in outline.vertices]
+        for fold in folds:
+            # What is drawn apart closes the outline.
+            first, *_, last = (tuple(v.dxf.location)[:2] for v in fold.vertices)
+            assert (first, last) == (corners[-1], corners[0])
         there, here = shapely.LinearRing(corners), shapely.LineString(ring(curves))
         assert there.is_simple
         assert there.hausdorff_distance(here) <= 0.05 + 0.001
@@ -53,14 +62,59 @@ def test_another_reader_finds_the_same_lengths_and_areas(keys: str) -> None:
     ):
         lines = [shape for name, shape in found if name == layer]
         assert len(lines) == len(wanted)
+        folds = (shape for name, shape in found if name == "FOLD")
         for there, curves in zip(lines, wanted, strict=True):
             here = shapely.Polygon(ring(curves))
+            if not there.is_ring and layer == "OUTLINE":
+                there = shapely.line_merge(shapely.union(there, next(folds)))
             assert there.is_ring
             # Every stretch is at most the flatness off its curve, so the area at most that along.
             within = 0.05 * here.length
             assert abs(shapely.Polygon(there).area - here.area) < within
             assert there.length == pytest.approx(here.length, abs=0.2)
     assert {name for name, _ in found} >= {"OUTLINE", "SEW", "NOTCH", "GRAIN", "TEST_BAR", "TEXT"}
+
+
+@pytest.mark.parametrize("finished", [False, True])
+@pytest.mark.parametrize("write", [dxf.write, dxf_r12.write])
+def test_the_fold_is_not_on_the_layer_that_is_cut(write: Writer, finished: bool) -> None:
+    whole = written("skirt.straight", finished)
+    found = by_gdal(write(whole))
+    (fold,) = (shape for name, shape in found if name == "FOLD")
+    (piece,) = (p for p in whole.pattern.pieces if any(e.role == "fold" for e in p.edges))
+    (edge,) = (edge for edge in piece.edges if edge.role == "fold")
+    # It runs on over the hem's and the waist's allowance.
+    longer = 40.0 if finished else 0.0
+    assert fold.length == pytest.approx(edge.curve.length + longer, abs=0.01)
+    cut = shapely.union_all([shape for name, shape in found if name == "OUTLINE"])
+    assert shapely.intersection(cut, fold.buffer(0.01)).length < 0.1
+    lines = shapely.set_precision(shapely.union(cut, fold), 0.01)
+    closed = shapely.polygonize([shapely.union_all(lines)])
+    areas = sorted(shapely.Polygon(ring(curves)).area for curves in outlines(whole))
+    assert sorted(part.area for part in closed.geoms) == pytest.approx(areas, rel=1e-3)
+
+
+@pytest.mark.parametrize("write", [dxf.write, dxf_r12.write])
+def test_a_piece_opened_has_its_fold_among_the_lines_inside(write: Writer) -> None:
+    whole = written("skirt.straight")
+    whole = replace(whole, finished=finish_all(whole.pattern, Finish(opened=True)))
+    found = by_gdal(write(whole))
+    assert not [shape for name, shape in found if name == "FOLD"]
+    assert all(shape.is_ring or write is dxf.write for name, shape in found if name == "OUTLINE")
+
+
+@pytest.mark.parametrize("finished", [False, True])
+@pytest.mark.parametrize("write", [dxf.write, dxf_r12.write])
+def test_the_fold_comes_back_as_a_fold(write: Writer, finished: bool) -> None:
+    whole = written("bodice.fitted+sleeve.fitted", finished)
+    found = read_drawing(write(whole), "x.dxf")
+    for one, was in zip(found.finished, whole.pattern.pieces, strict=True):
+        folds = [e.curve.length for e in was.edges if e.role == "fold"]
+        back = [e.curve.length for e in one.piece.edges if e.role == "fold"]
+        assert back == pytest.approx(folds, abs=0.01)
+        assert sum(e.role == "fold" for e in one.cut) == len(folds)
+        assert finish(one.piece, Finish(opened=True)).piece.name == was.name
+    assert not [line for line in found.not_understood if "MARK" not in line]
 
 
 @pytest.mark.parametrize("flat", [0.005, 0.05, 0.5])

@@ -8,6 +8,7 @@ from dataclasses import replace
 from functools import cache
 from itertools import combinations
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -15,10 +16,10 @@ import shapely
 from format_samples import document, two_pieces
 from hypothesis import given
 from hypothesis import strategies as st
-from pdf_reader import MM, count, pages, paths, render, size
+from pdf_reader import MM, count, pages, paths, place_of, render, size
 from scipy.ndimage import minimum_filter
 
-from blockwright import Affine, Document, InputError, draft, load, load_sheet, prove
+from blockwright import Affine, Document, InputError, Point, draft, load, load_sheet, prove
 from blockwright.formats import layout, palette, pdf, tiles
 from blockwright.formats.packing import Size, orders, pack
 from blockwright.pattern.finish import Finish, finish
@@ -124,14 +125,20 @@ def test_the_squares_measure_ten_centimetres_and_four_inches_on_the_print(paper:
 # -- pasted together -------------------------------------------------------------------------
 
 
-def pasted(whole: Document, plan: tiles.Tiling, pixels: int) -> tuple[np.ndarray, np.ndarray]:
-    """All tiles cut from cross to cross and pasted, and the same drawing as one page."""
+def pasted(
+    whole: Document, plan: tiles.Tiling, pixels: int, rim: float = 0.0
+) -> tuple[np.ndarray, np.ndarray]:
+    """All tiles cut from cross to cross and pasted, and the same drawing as one page.
+
+    `rim`: what is cut off where no tile comes, mm.
+    """
     data = pdf.write_tiles(whole)
     width, height = (round(side * pixels) for side in plan.grid.page)
     paste = round(whole.output.overlap * pixels / 2.0)
     step_x = width - 2 * MARGIN * pixels - 2 * paste
     step_y = height - 2 * MARGIN * pixels - 2 * paste
     rows, columns = plan.grid.rows, plan.grid.columns
+    off = round(rim * pixels)
     table = np.full((rows * step_y + 2 * paste, columns * step_x + 2 * paste), 255, np.uint8)
     for number, (row, column) in enumerate(plan.used, start=1):
         page = render(data, number, pixels)
@@ -142,16 +149,33 @@ def pasted(whole: Document, plan: tiles.Tiling, pixels: int) -> tuple[np.ndarray
             assert (rim[: edge - 1] == 255).all()
         page = page[edge:-edge, edge:-edge]
         cut = [
-            paste if row else 0,
-            page.shape[0] - (paste if row < rows - 1 else 0),
-            paste if column else 0,
-            page.shape[1] - (paste if column < columns - 1 else 0),
+            paste if row else off,
+            page.shape[0] - (paste if row < rows - 1 else off),
+            paste if column else off,
+            page.shape[1] - (paste if column < columns - 1 else off),
         ]
         top, left = row * step_y, column * step_x
         table[top + cut[0] : top + cut[1], left + cut[2] : left + cut[3]] = page[
             cut[0] : cut[1], cut[2] : cut[3]
         ]
     return table, render(pdf.write_sheet(whole, plan.sheet), 0, pixels)
+
+
+def page_of(whole: Document, plan: tiles.Tiling) -> Any:
+    """The page of the first tile, which lies at the rim."""
+    assert plan.used[0].row == 0
+    return pages(pdf.write_tiles(whole))[1]
+
+
+def arms(page: Any) -> list[np.ndarray]:
+    """The lines of the crosses on a page, from end to end."""
+    return [p.pieces[0] for p in paths(page) if abs(p.width - 0.25) < 1e-4 and not p.dashes]
+
+
+def cross_at(page: Any, plan: tiles.Tiling) -> float:
+    """How far below the upper edge of what is printed the crosses stand, mm."""
+    heights = [arm[0, 1] for arm in arms(page) if arm[0, 1] == arm[3, 1]]
+    return plan.grid.page.height - MARGIN - max(heights)
 
 
 @pytest.mark.parametrize(
@@ -175,6 +199,12 @@ def test_tiles_pasted_together_are_the_drawing(keys: str, output: Output, pixels
     assert np.abs(table[drawn].astype(int) - page[drawn]).mean() < 0.5
     assert (minimum_filter(table, 3)[drawn] <= page[drawn].astype(int) + 25).all()  # none lost
     assert (minimum_filter(page, 3)[table < DARK] < 200).all()  # and none added
+    # The same for one who cuts through every cross there is, those at the rim as well: what that
+    # takes off is no part of a piece, such as the arm of a mark on its edge.
+    bare, _ = pasted(whole, plan, pixels, rim=cross_at(page_of(whole, plan), plan))
+    down, along = np.nonzero(drawn & (bare != table))
+    lost = shapely.points((along + 0.5) / pixels, (page.shape[0] - down - 0.5) / pixels)
+    assert not shapely.intersects(shapely.union_all(list(cut_out(plan))), lost).any()
     # Left out are those without ink, all of them and no other.
     grid = plan.grid
     for tile in grid.all():
@@ -233,17 +263,116 @@ def test_crosses_lie_on_those_of_the_next_tile(overlap: float) -> None:
     plan = tiling(whole)
     for tile, page in zip(plan.used, pages(pdf.write_tiles(whole))[1:], strict=True):
         width, height = (side / MM for side in size(page))
-        arms = [p.pieces[0] for p in paths(page) if abs(p.width - 0.25) < 1e-4 and not p.dashes]
-        low = MARGIN + overlap / 2.0
-        for x in (low, width - low):
-            for y in (low, height - low):
+        found = arms(page)
+        last = tiles.Tile(plan.grid.rows - 1, plan.grid.columns - 1)
+        left, right, top, bottom = (
+            MARGIN + (2.0 if at_rim else overlap / 2.0)
+            for at_rim in (
+                tile.column == 0,
+                tile.column == last.column,
+                tile.row == 0,
+                tile.row == last.row,
+            )
+        )
+        for x in (left, width - right):
+            for y in (bottom, height - top):
                 for arm in ([5.0, 0.0], [0.0, 5.0]):
                     ends = np.add([x, y], [np.negative(arm), arm])
-                    assert any(np.abs(each[[0, 3]] - ends).max() < 1e-3 for each in arms)
+                    assert any(np.abs(each[[0, 3]] - ends).max() < 1e-3 for each in found)
         beside = [(-1, 0), (1, 0), (0, -1), (0, 1)]
         names = {tiles.Tile(tile.row + i, tile.column + j) for i, j in beside} & set(plan.used)
         words = page.extract_text().split("\n")
         assert all((str(name) in words) == (overlap > 0.0) for name in names)
+
+
+@pytest.mark.parametrize("overlap", [0.0, 15.0, 60.0])
+@pytest.mark.parametrize("paper", PUBLISHED)
+@pytest.mark.parametrize("keys", [SIX, "skirt.straight", "sleeve.fitted"])
+def test_no_line_lies_outside_the_outermost_crosses(keys: str, paper: str, overlap: float) -> None:
+    plan = tiling(on(drafted(keys), paper, overlap))
+    (first, *_), (*_, last) = [*plan.grid.all()], [*plan.grid.all()]
+    inside = shapely.box(
+        plan.grid.crosses(first).x0,
+        plan.grid.crosses(last).y0,
+        plan.grid.crosses(last).x1,
+        plan.grid.crosses(first).y1,
+    )
+    pen = palette.STROKES["outline"].width / 2.0
+    for placed in plan.sheet.placed:
+        for _, curves in placed.lines:
+            for curve in curves:
+                drawn = shapely.LineString(curve.moved(Affine.move(placed.step)).flatten())
+                assert inside.contains(drawn.buffer(pen))
+    # Tiles meet cross on cross.
+    for tile in plan.grid.all():
+        here = plan.grid.crosses(tile)
+        if tile.column:
+            beside = plan.grid.crosses(tile._replace(column=tile.column - 1))
+            assert (here.x0, here.y0, here.y1) == pytest.approx((beside.x1, beside.y0, beside.y1))
+        if tile.row:
+            above = plan.grid.crosses(tile._replace(row=tile.row - 1))
+            assert (here.y1, here.x0, here.x1) == pytest.approx((above.y0, above.x0, above.x1))
+
+
+@pytest.mark.parametrize("keys", ["sleeve.fitted", "skirt.straight", "bodice.fitted"])
+@pytest.mark.parametrize("done", [False, True])
+def test_the_name_of_a_tile_crosses_no_line(keys: str, done: bool) -> None:
+    whole = drafted(keys, done)
+    data = pdf.write_tiles(whole)
+    title = f"{whole.pattern.title} for {whole.pattern.body}"
+    for number, tile in enumerate(tiling(whole).used, start=1):
+        left, bottom, right, top = (round(4 * side) for side in place_of(data, number, title))
+        page = render(data, number, 4.0)[::-1]
+        # Above what it is of stands its name, 7 mm high.
+        caption = page[bottom : top + 28, left:right]
+        assert (caption < 200).any()
+        assert (caption > DARK).all(), str(tile)
+
+
+def test_a_free_corner_is_the_nearest_there_is() -> None:
+    room, size_ = tiles.Box(0.0, 0.0, 100.0, 50.0), Size(20.0, 10.0)
+
+    def ink(*lines: tuple[float, float, float, float]) -> tiles.Ink:
+        drawn = np.array(lines).reshape(-1, 2, 2)
+        return tiles.Ink(drawn, tiles.Box(*drawn.min(axis=(0, 1)), *drawn.max(axis=(0, 1))))
+
+    assert tiles.free_corner([], room, size_) == Point(0.0, 50.0)
+    assert tiles.free_corner([ink((500, 0, 500, 50))], room, size_) == Point(0.0, 50.0)
+    assert tiles.free_corner([ink((0, 45, 100, 45))], room, size_) == Point(0.0, 40.0)
+    assert tiles.free_corner([ink((10, 0, 10, 50))], room, size_) == Point(15.0, 50.0)
+    both = [ink((10, 0, 10, 50)), ink((15, 45, 100, 45))]
+    assert tiles.free_corner(both, room, size_) == Point(15.0, 40.0)
+    grid = ink(*((x, 0, x, 50) for x in range(0, 101, 10)))
+    assert tiles.free_corner([grid], room, size_) is None
+    assert tiles.free_corner([], room, Size(120.0, 10.0)) is None
+
+
+def said(whole: Document) -> str:
+    """The words beside the squares."""
+    return " ".join(pages(pdf.write_tiles(whole))[0].extract_text().split())
+
+
+@pytest.mark.parametrize(
+    ("keys", "paper", "columns", "rows", "words"),
+    [
+        ("skirt.straight", "a4", 1, 8, "landscape; rows A to H from the top. 4."),
+        (
+            "sleeve.fitted",
+            "a4",
+            2,
+            3,
+            "portrait; rows A to C from the top, columns 1 and 2 from the left. 4.",
+        ),
+        ("skirt.gored", "a3", 1, 2, "portrait; rows A and B from the top. 4."),
+    ],
+)
+def test_rows_and_columns_are_those_there_are(
+    keys: str, paper: str, columns: int, rows: int, words: str
+) -> None:
+    whole = on(drafted(keys, False), paper)
+    grid = tiling(whole).grid
+    assert (grid.columns, grid.rows) == (columns, rows)
+    assert words in said(whole)
 
 
 # -- packed ----------------------------------------------------------------------------------
@@ -267,6 +396,13 @@ def spans(plan: tiles.Tiling) -> Iterator[shapely.Polygon]:
         x0, y0, x1, y1 = layout.bounds(placed.lines[0][1])
         x, y = placed.step
         yield shapely.box(x0 + x, y0 + y, x1 + x, y1 + y)
+
+
+def cut_out(plan: tiles.Tiling) -> Iterator[shapely.Polygon]:
+    """The pieces where they lie, with the pen that is drawn round them."""
+    for placed in plan.sheet.placed:
+        chains = [c.moved(Affine.move(placed.step)).flatten() for c in placed.lines[0][1]]
+        yield shapely.Polygon(np.concatenate(chains)).buffer(0.35)
 
 
 @pytest.mark.parametrize("paper", PUBLISHED)
@@ -399,7 +535,10 @@ def test_a_piece_too_small_for_its_words_takes_no_tile_for_them() -> None:
     pattern = replace(whole.pattern, pieces=(tiny,), marks=())
     whole = replace(whole, pattern=pattern)
     assert tiling(whole).used == ((0, 0),)
-    assert "1 tile of A4 paper" in " ".join(pages(pdf.write_tiles(whole))[0].extract_text().split())
+    says = said(whole)
+    assert "1 tile of A4 paper, portrait. 4. Blades" in says
+    assert "rows" not in says
+    assert "tape" not in says
 
 
 def test_a_set_with_many_sizes_leaves_room_for_the_map() -> None:

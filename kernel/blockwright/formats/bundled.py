@@ -7,7 +7,8 @@ from blockwright.plugin.hookspecs import API_VERSION, hookimpl
 from blockwright.plugin.later import later
 
 HERE = "blockwright.formats"
-DXF_ECHO, DXF_READ = later(f"{HERE}.dxf_back:echo"), later(f"{HERE}.dxf_back:read")
+DXF_READ = later(f"{HERE}.dxf_back:read")
+R12_ECHO = later(f"{HERE}.dxf_back:echo_r12")
 
 FORMATS = (
     Format(
@@ -36,7 +37,7 @@ FORMATS = (
         ".dxf",
         "DXF R2000 for cutters and CAD, mm, splines, a layer a role",
         later(f"{HERE}.dxf:write"),
-        DXF_ECHO,
+        later(f"{HERE}.dxf_back:echo"),
         DXF_READ,
     ),
     Format(
@@ -44,7 +45,7 @@ FORMATS = (
         ".r12.dxf",
         "DXF R12 for old cutters, mm, curves as fine straight lines, a layer a role",
         later(f"{HERE}.dxf_r12:write"),
-        DXF_ECHO,
+        R12_ECHO,
         DXF_READ,
         exact=False,
     ),
@@ -53,7 +54,7 @@ FORMATS = (
         ".d6673.dxf",
         "pattern exchange DXF written after ASTM D6673 (from memory), a block a piece, mm or in",
         later(f"{HERE}.exchange:write"),
-        DXF_ECHO,
+        R12_ECHO,
         DXF_READ,
         exact=False,
     ),
@@ -61,7 +62,7 @@ FORMATS = (
         "hpgl",
         ".plt",
         "HP-GL for pen and knife plotters, 1 unit = 0.025 mm; pen 1 cuts, last of all, pen 2 "
-        "notches, pen 3 draws; no texts; old machines stop at 819 mm",
+        "notches, pen 3 draws; a fold is cut too; no texts; old machines stop at 819 mm",
         later(f"{HERE}.hpgl:write"),
         later(f"{HERE}.hpgl_read:echo"),
         exact=False,

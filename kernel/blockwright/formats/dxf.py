@@ -1,11 +1,15 @@
-"""DXF R2000: splines as splines, one layer a role, each piece a block; millimetres."""
+"""DXF R2000: splines as splines, one layer a role, each piece a block; millimetres.
+
+The fold of a piece is not on the layer of the outline: a machine that cuts that layer would cut
+the piece in two.
+"""
 
 from __future__ import annotations
 
 import io
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from blockwright.curves.curve import Curve
@@ -31,7 +35,7 @@ CAPITALS = 0.7
 
 
 def layer(role: str) -> str:
-    """Name of the layer of a role: OUTLINE, SEW, NOTCH, DART, GUIDE, GRAIN, TEST_BAR, TEXT..."""
+    """Name of the layer of a role: OUTLINE, FOLD, SEW, NOTCH, DART, GUIDE, TEST_BAR, TEXT..."""
     return role.upper().replace("-", "_")
 
 
@@ -50,7 +54,8 @@ def write(document: Document) -> bytes:
         _layers(drawing)
         sheet = layout.lay_out(document)
         space = drawing.modelspace()
-        for placed, name in zip(sheet.placed, _names(sheet), strict=True):
+        names = block_names(placed.piece.name for placed in sheet.placed)
+        for placed, name in zip(sheet.placed, names, strict=True):
             _piece(placed, drawing.blocks.new(name))
             space.add_blockref(name, tuple(placed.step), dxfattribs={"layer": "0"})
         for role, a, b in sheet.bars:
@@ -66,7 +71,7 @@ def write(document: Document) -> bytes:
 
 
 def _layers(drawing: Drawing) -> None:
-    for role, stroke in palette.STROKES.items():
+    for role, stroke in {**palette.STROKES, "fold": palette.FOLD}.items():
         name = layer(role)
         if stroke.dashes:
             signs = [dash if i % 2 == 0 else -dash for i, dash in enumerate(stroke.dashes)]
@@ -80,17 +85,20 @@ def _layers(drawing: Drawing) -> None:
     drawing.layers.add(layer("text"), color=BLACK_OR_WHITE)
 
 
-def _names(sheet: layout.Sheet) -> Iterator[str]:
+def block_names(pieces: Iterable[str]) -> list[str]:
     """A block name a piece, of the letters that every reader takes."""
-    for number, placed in enumerate(sheet.placed, start=1):
-        letters = [c if c.isascii() and c.isalnum() else "_" for c in placed.piece.name.upper()]
-        yield f"PIECE_{number}_{''.join(letters)}"
+    names = []
+    for number, piece in enumerate(pieces, start=1):
+        letters = [c if c.isascii() and c.isalnum() else "_" for c in piece.upper()]
+        names.append(f"PIECE_{number}_{''.join(letters)}")
+    return names
 
 
 def _piece(placed: layout.Placed, block: BlockLayout) -> None:
     for role, curves in placed.lines:
-        for curve in curves:
-            _curve(block, curve, role)
+        folds = placed.folds if role == "outline" else ()
+        for i, curve in enumerate(curves):
+            _curve(block, curve, "fold" if i in folds else role)
     for role, a, b in placed.strokes:
         _line(block, role, a, b)
     for mark in placed.marks:

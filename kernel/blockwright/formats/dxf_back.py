@@ -2,16 +2,34 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 from blockwright.body.lengths import Unit
+from blockwright.formats import dxf, dxf_r12
+from blockwright.formats.named import NamedEcho
 from blockwright.formats.reading.drawing import read_drawing
-from blockwright.plugin.format import Echo, Read
+from blockwright.plugin.format import Read
 
 
-def echo(data: bytes) -> Echo:
-    """Cut lines and notches."""
-    found = read_drawing(data, "the file").finished
-    outlines = tuple(tuple(edge.curve for edge in piece.cut) for piece in found)
-    return Echo(outlines, sum(len(piece.notches) for piece in found))
+def echo(data: bytes) -> NamedEcho:
+    """Cut lines and notches of R2000."""
+    return _echo(data, dxf.block_names)
+
+
+def echo_r12(data: bytes) -> NamedEcho:
+    """Cut lines and notches of R12, an exchange file or not."""
+    return _echo(data, dxf_r12.block_names)
+
+
+def _echo(data: bytes, spelt: Callable[[Sequence[str]], Sequence[str]]) -> NamedEcho:
+    found = read_drawing(data, "the file")
+    return NamedEcho(
+        tuple(tuple(edge.curve for edge in piece.cut) for piece in found.finished),
+        sum(len(piece.notches) for piece in found.finished),
+        names=found.blocks,
+        spelt=spelt,
+        grain_level=found.kind == "exchange",
+    )
 
 
 def read(data: bytes, where: str) -> Read:

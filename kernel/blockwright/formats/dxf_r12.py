@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 from typing import NamedTuple
 from unicodedata import combining, normalize
 
@@ -69,16 +70,17 @@ def write(document: Document) -> bytes:
     low = Point(layout.MARGIN, layout.MARGIN)
     high = Point(sheet.width, sheet.height) - low
     dashes = {layer(role): stroke.dashes for role, stroke in palette.STROKES.items()}
+    dashes[layer("fold")] = palette.FOLD.dashes
     return drawing(dashes | {layer("text"): ()}, blocks, entities, (low, high))
 
 
 def layer(role: str) -> str:
-    """Name of the layer of a role: OUTLINE, SEW, NOTCH, DART, GUIDE, GRAIN, TEST_BAR, TEXT..."""
+    """Name of the layer of a role: OUTLINE, FOLD, SEW, NOTCH, DART, GUIDE, TEST_BAR, TEXT..."""
     return role.upper().replace("-", "_")
 
 
 def _piece(placed: layout.Placed, flat: float) -> Iterator[Tag]:
-    for role, curves in placed.lines:
+    for role, curves in _runs(placed):
         closed = distance(curves[-1].end, curves[0].start) <= SAME
         yield from polyline(layer(role), chain(curves, flat, closed=closed).points, closed)
     for role, a, b in placed.strokes:
@@ -87,6 +89,22 @@ def _piece(placed: layout.Placed, flat: float) -> Iterator[Tag]:
         yield from dot(layer("mark"), Point(*mark))
     for words in placed.words:
         yield from _text(words)
+
+
+def _runs(placed: layout.Placed) -> Iterator[tuple[str, Sequence[Curve]]]:
+    """Curves that follow one another on one layer, the outline parted at its folds.
+
+    On the layer of the outline a machine would cut the piece in two at the fold.
+    """
+    (role, outline), *others = placed.lines
+    if placed.folds:
+        first = placed.folds[0]
+        around = [(first + i) % len(outline) for i in range(len(outline))]
+        for fold, run in groupby(around, key=lambda i: i in placed.folds):
+            yield "fold" if fold else role, [outline[i] for i in run]
+    else:
+        yield role, outline
+    yield from others
 
 
 def _text(words: Words) -> Iterator[Tag]:

@@ -10,6 +10,9 @@ memory].  Coordinates are written as they are, never clamped.
 
 There are no texts: letters drawn by the machine's own font would come out at the mercy of the
 machine, and a knife would cut them.
+
+The fold of a piece is cut with the rest of its outline: a pattern of card has to come free there.
+For cloth pieces on the fold are opened out first.
 """
 
 from __future__ import annotations

@@ -8,8 +8,9 @@ from typing import Any, TypeVar
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.errors import GeometryError, InputError, PatternError
+from blockwright.formats.named import NamedEcho, letters
 from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Note, Piece
-from blockwright.plugin.format import Echo, Read
+from blockwright.plugin.format import Read
 
 T = TypeVar("T")
 LARGEST = 50_000_000
@@ -21,7 +22,7 @@ def read(data: bytes, where: str) -> Read:
     return _told(where, data, lambda values: Read(tuple(map(_piece, values["pieces"]))))
 
 
-def echo(data: bytes) -> Echo:
+def echo(data: bytes) -> NamedEcho:
     """What is cut, and its notches, to be compared with what was drafted."""
     return _told("the file", data, _echo)
 
@@ -44,10 +45,11 @@ def _told(where: str, data: bytes, take: Callable[[dict[str, Any]], T]) -> T:
         raise InputError(f"{where}: holds no piece that can be drawn: {error}") from None
 
 
-def _echo(values: dict[str, Any]) -> Echo:
+def _echo(values: dict[str, Any]) -> NamedEcho:
     cut = values["finished"] or [{**p, "cut": p["edges"]} for p in values["pieces"]]
     outlines = tuple(tuple(Curve(edge["beziers"]) for edge in piece["cut"]) for piece in cut)
-    return Echo(outlines, sum(notch.get("count", 1) for piece in cut for notch in piece["notches"]))
+    notches = sum(notch.get("count", 1) for piece in cut for notch in piece["notches"])
+    return NamedEcho(outlines, notches, names=letters(str(piece["name"]) for piece in cut))
 
 
 def _piece(values: dict[str, Any]) -> Piece:

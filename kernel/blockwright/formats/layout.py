@@ -62,7 +62,8 @@ Lines = tuple[str, tuple[Curve, ...]]
 class Placed(NamedTuple):
     """A piece with what is drawn on it, and the step that takes it to its place on the sheet.
 
-    `lines` begin with the 'outline', which is what is cut.
+    `lines` begin with the 'outline', which is what is cut; `folds` are the numbers of its curves
+    that lie on a fold, where the cloth goes on.
     """
 
     piece: Piece
@@ -71,6 +72,7 @@ class Placed(NamedTuple):
     strokes: tuple[Stroke, ...]
     words: tuple[Words, ...]
     marks: tuple[Mark, ...]
+    folds: tuple[int, ...] = ()
 
 
 class Sheet(NamedTuple):
@@ -104,7 +106,8 @@ def lay_out(document: Document) -> Sheet:
             if mark.piece in ("", piece.name) and room.covers(mark)
         )
         words = tuple(_words(document, piece, room))
-        placed.append(Placed(piece, Point(x - x0, floor - y0), lines, inside, words, marks))
+        step, folds = Point(x - x0, floor - y0), tuple(_folds(one))
+        placed.append(Placed(piece, step, lines, inside, words, marks, folds))
         x += x1 - x0 + GAP
         top = max(top, floor + y1 - y0)
     strip = tuple(_strip_words(document))
@@ -157,6 +160,11 @@ def _lines(drawn: _Drawn) -> Iterator[Lines]:
             yield "drill", (arc(drill.at, drill.diameter / 2.0, 0.0, 2.0 * math.pi),)
     for guide in drawn.piece.guides:
         yield "guide", (guide.curve,)
+
+
+def _folds(drawn: _Drawn) -> Iterator[int]:
+    edges = drawn.finished.cut if drawn.finished else drawn.piece.edges
+    return (i for i, edge in enumerate(edges) if edge.role == "fold")
 
 
 def _strokes(drawn: _Drawn) -> Iterator[Stroke]:

@@ -30,3 +30,5 @@ STROKES = {
     "test-bar": Stroke(0.5, (), INK),
 }
 """Stroke of each role of line, by the role's name."""
+FOLD = Stroke(0.35, (20.0, 3.0), INK)
+"""Of the part of an outline that is on the fold, where it is drawn apart from what is cut."""

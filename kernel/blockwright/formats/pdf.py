@@ -14,8 +14,19 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.errors import InputError
 from blockwright.formats import layout, palette
+from blockwright.formats.packing import Size
 from blockwright.formats.palette import Stroke
-from blockwright.formats.tiles import UNPRINTED, Box, Grid, Tile, Tiling, ink, tiled
+from blockwright.formats.tiles import (
+    UNPRINTED,
+    Box,
+    Grid,
+    Ink,
+    Tile,
+    Tiling,
+    free_corner,
+    ink,
+    tiled,
+)
 from blockwright.formats.words import LINE_SIZE, NOTE_SIZE, Line, Words
 from blockwright.plugin.format import Document
 
@@ -34,6 +45,9 @@ LEADING = 1.35
 PALE = Stroke(0.25, (), "#a0a0a0")
 ARM = 5.0
 TILE_NAME, NEIGHBOUR, SMALL = 7.0, 3.0, 2.6
+# A tile's name stands so far inside its crosses, and what it is of takes that much of its width,
+# less where there is no room among the lines.
+INSIDE, CAPTIONS = 3.0, (1.0, 0.5, 0.25)
 # The page with the map, mm: its edge, its squares (the second laid off from the first), the room
 # between its parts.
 INSET = UNPRINTED + 2.0
@@ -82,17 +96,17 @@ def write_tiles(document: Document) -> bytes:
     tiling = tiled(sheet, document.output)
     canvas, stream = _canvas(document)
     _map_page(canvas, document, tiling, _sizes(sheet))
-    bounds = []
+    inks = []
     for number, placed in enumerate(tiling.sheet.placed):
-        box = ink(placed).bounds
+        own = ink(placed)
+        box = own.bounds
         low, high = (math.floor(box.x0), math.floor(box.y0)), (math.ceil(box.x1), math.ceil(box.y1))
         canvas.beginForm(_form(number), *low, *high)
         _piece(canvas, placed)
         canvas.endForm()
-        bounds.append(box.moved(placed.step))
+        inks.append(own.moved(placed.step))
     for tile in tiling.used:
-        shown = [i for i, box in enumerate(bounds) if box.meets(tiling.grid.window(tile))]
-        _tile(canvas, document, tiling, tile, shown)
+        _tile(canvas, document, tiling, tile, inks)
     canvas.save()
     return stream.getvalue()
 
@@ -226,7 +240,7 @@ def _form(number: int) -> str:
 
 
 def _tile(
-    canvas: Canvas, document: Document, tiling: Tiling, tile: Tile, shown: Iterable[int]
+    canvas: Canvas, document: Document, tiling: Tiling, tile: Tile, inks: Sequence[Ink]
 ) -> None:
     grid = tiling.grid
     window, cut = grid.window(tile), grid.crosses(tile)
@@ -241,19 +255,33 @@ def _tile(
             at = Point(x, y)
             for arm in (Point(ARM, 0.0), Point(0.0, ARM)):
                 _line(canvas, PALE, at - arm, at + arm)
-    name = Point(cut.x0 + 3.0, cut.y1 - 3.0 - TILE_NAME)
-    _text(canvas, Words(Line(str(tile), TILE_NAME), name, centred=False), PALE.colour)
-    room = cut.x1 - cut.x0 - 6.0
-    what = _short(_title(document), SMALL, room)
-    _text(canvas, Words(what, name - Point(0.0, SMALL * LEADING), centred=False), PALE.colour)
+    _caption(canvas, document, tile, cut, inks)
     _neighbours(canvas, tiling, tile)
     # The drawing comes last, so that nothing pale lies over it.
-    for i in shown:
-        canvas.saveState()
-        canvas.translate(*tiling.sheet.placed[i].step)
-        canvas.doForm(_form(i))
-        canvas.restoreState()
+    for i, (placed, own) in enumerate(zip(tiling.sheet.placed, inks, strict=True)):
+        if own.bounds.meets(window):
+            canvas.saveState()
+            canvas.translate(*placed.step)
+            canvas.doForm(_form(i))
+            canvas.restoreState()
     canvas.showPage()
+
+
+def _caption(canvas: Canvas, document: Document, tile: Tile, cut: Box, inks: Iterable[Ink]) -> None:
+    """The tile's name and what it is of, where they cross no line if there is such a place."""
+    room = Box(cut.x0 + INSIDE, cut.y0 + INSIDE, cut.x1 - INSIDE, cut.y1 - INSIDE)
+    name = Line(str(tile), TILE_NAME)
+    shorter = [_short(_title(document), SMALL, (room.x1 - room.x0) * part) for part in CAPTIONS]
+    down = SMALL * LEADING
+    tried = (
+        (what, free_corner(inks, room, Size(max(name.width, what.width), TILE_NAME + down)))
+        for what in shorter
+    )
+    over_lines = shorter[-1], Point(room.x0, room.y1)
+    what, corner = next(((what, at) for what, at in tried if at is not None), over_lines)
+    at = corner - Point(0.0, TILE_NAME)
+    _text(canvas, Words(name, at, centred=False), PALE.colour)
+    _text(canvas, Words(what, at - Point(0.0, down), centred=False), PALE.colour)
 
 
 def _neighbours(canvas: Canvas, tiling: Tiling, tile: Tile) -> None:
@@ -349,20 +377,36 @@ def _steps(document: Document, tiling: Tiling, width: float) -> list[Line]:
     count = len(tiling.used)
     empty = grid.columns * grid.rows - count
     turned = "landscape" if grid.page.width > grid.page.height else "portrait"
-    shared = f" They share {grid.overlap:g} mm." if grid.overlap else ""
     left = f" Crossed out above: {empty} left out, with no line or word on them." if empty else ""
+    shared = f"They share {grid.overlap:g} mm; no" if grid.overlap else "No"
+    paste = (
+        "Cut tiles through their crosses, lay cross on cross, and tape. "
+        f"{shared} piece lies outside the crosses at the rim."
+    )
     steps = [
         "Print at 100 % (actual size), not fitted to the page.",
         "Measure both squares, 10 cm and 4 in, across and up, before cutting good cloth.",
         f"{count} {'tile' if count == 1 else 'tiles'} of {document.output.paper.capitalize()} "
-        f"paper, {turned}; rows A, B, C from the top, columns 1, 2, 3 from the left.{left}",
-        f"Cut tiles through their crosses, lay cross on cross, and tape.{shared}",
+        f"paper, {turned}{_named(grid)}.{left}",
+        *([paste] if count > 1 else []),
         "Blades are sharp: cut away from your hands and keep them from children.",
     ]
     lines: list[Line] = []
     for number, step in enumerate(steps, start=1):
         lines += [*_wrapped(f"{number}. {step}", STEP_SIZE, width), Line("", STEP_SIZE / 2.0)]
     return lines
+
+
+def _named(grid: Grid) -> str:
+    """How tiles are named, as far as there are several."""
+    last = Tile(grid.rows - 1, grid.columns - 1)
+    letters, number = str(last).rstrip("0123456789"), last.column + 1
+    said = []
+    if grid.rows > 1:
+        said.append(f"rows A {'and' if grid.rows == 2 else 'to'} {letters} from the top")
+    if number > 1:
+        said.append(f"columns 1 {'and' if number == 2 else 'to'} {number} from the left")
+    return "; " + ", ".join(said) if said else ""
 
 
 def _map(canvas: Canvas, tiling: Tiling, room: Box) -> None:

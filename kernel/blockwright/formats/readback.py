@@ -3,72 +3,176 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from itertools import zip_longest
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
+from blockwright.curves.affine import Affine
 from blockwright.curves.chain import signed_area
 from blockwright.curves.curve import Curve
+from blockwright.curves.point import Point, distance
 from blockwright.errors import GeometryError
 from blockwright.formats import layout
+from blockwright.formats.named import NamedEcho
 from blockwright.plugin.format import Document, Echo, Format
 
 # Numbers in files are written to a ten-thousandth of a millimetre or so.
 WRITTEN = 0.002
 # Straight lines within `flat` of a curve are shorter than it by less than this share.
 SHORTER = 1e-3
+# Notches that lie so near to one another, mm, may be one in a file: the knife goes in once.
+SAME_NOTCH = 0.05
+
+
+class Outline(NamedTuple):
+    """What is compared of an outline, mm; the extents whichever way it lies."""
+
+    name: str
+    wide: float
+    length: float
+    area: float
+    narrow: float
+
+
+class Allowed(NamedTuple):
+    """How far the lines of a file may lie from the curves, mm, and be shorter, a share."""
+
+    near: float
+    shorter: float
+
+    def unlike(self, ours: Outline, theirs: Outline) -> Iterator[str]:
+        """What is not the same, in words."""
+        of = f"{ours.name}: its outline" if ours.name else "an outline"
+        for what, a, b, within in (
+            ("greater extent", ours.wide, theirs.wide, self.near),
+            ("length", ours.length, theirs.length, self.near + self.shorter * ours.length),
+            ("area", ours.area, theirs.area, self.near * ours.length),
+            ("smaller extent", ours.narrow, theirs.narrow, self.near),
+        ):
+            # Said so that what is no number is unlike every number.
+            if not abs(a - b) <= within:
+                yield f"{of} has the {what} {b:.3f}, not {a:.3f} (mm)"
+
+    def alike(self, ours: Outline, theirs: Outline) -> bool:
+        """Whether nothing tells them apart."""
+        return next(self.unlike(ours, theirs), None) is None
 
 
 def differences(form: Format, document: Document, data: bytes) -> list[str]:
     """How a written file differs from the pieces, in words; nothing when it is true to them.
 
-    Outlines are compared piece by piece in their lengths, areas and extents, then the number of
-    notches and the volumes of plates.  A format that cannot be read again is not compared.
+    Every outline is compared with its piece in length, area and extents, then the number of
+    notches and the volumes of plates.  Where a file names its pieces an outline is compared with
+    the piece of that name; where not, each has to be like a piece of its own.  A format that
+    cannot be read again is not compared.
     """
     if form.echo is None:
         return []
     echo = form.echo(data)
-    near = WRITTEN if form.exact else document.output.flat + WRITTEN
     sheet = layout.lay_out(document)
-    wanted = [placed.lines[0][1] for placed in sheet.placed]
     found: list[str] = []
     if echo.volumes is None:
-        found += _compared(wanted, echo, near, form.exact)
+        near = WRITTEN if form.exact else document.output.flat + WRITTEN
+        found += _compared(sheet, echo, Allowed(near, 0.0 if form.exact else SHORTER))
     else:
-        areas = [abs(signed_area(curves)) for curves in wanted]
+        areas = [abs(signed_area(placed.lines[0][1])) for placed in sheet.placed]
         found += _volumes(areas, echo.volumes, document.output.thickness)
     if echo.notches is not None:
-        ticks = sum(len(f.notches) for f in document.finished) or sum(
-            notch.count for piece in document.pattern.pieces for notch in piece.notches
-        )
-        if echo.notches != ticks:
-            found.append(f"{echo.notches} notches, not {ticks}")
+        ticks = _ticks(document, sheet)
+        if not sum(map(_apart, ticks)) <= echo.notches <= sum(map(len, ticks)):
+            found.append(f"{echo.notches} notches, not {sum(map(len, ticks))}")
     return found
 
 
-def _compared(wanted: Sequence[Sequence[Curve]], echo: Echo, near: float, exact: bool) -> list[str]:
-    if len(echo.outlines) != len(wanted):
-        return [f"{len(echo.outlines)} pieces, not {len(wanted)}"]
-    found = []
-    pairs = zip_longest(sorted(map(_measured, wanted)), sorted(map(_measured, echo.outlines)))
-    for ours, theirs in pairs:
-        length = ours[1]
-        allowed = near, near + (0.0 if exact else SHORTER * length), near * length, near, near
-        names = "greater extent", "length", "area", "smaller extent"
-        for name, a, b, within in zip(names, ours, theirs, allowed, strict=False):
-            if not abs(a - b) <= within:
-                found.append(f"an outline has the {name} {b:.3f}, not {a:.3f} (mm)")
+# -- outlines --------------------------------------------------------------------------------
+
+
+def _compared(sheet: layout.Sheet, echo: Echo, allowed: Allowed) -> list[str]:
+    pieces = [placed.piece for placed in sheet.placed]
+    if len(echo.outlines) != len(pieces):
+        return [f"{len(echo.outlines)} pieces, not {len(pieces)}"]
+    named = echo if isinstance(echo, NamedEcho) else NamedEcho()
+    called = [piece.name for piece in pieces] if named.names else [""] * len(pieces)
+    names, read = named.spelt(called), named.names or ("",) * len(pieces)
+    if Counter(names) != Counter(read):
+        missing, strange = Counter(names) - Counter(read), Counter(read) - Counter(names)
+        return [f"pieces called {_listed(strange)}, not {_listed(missing)}"]
+    ours = []
+    for placed, name in zip(sheet.placed, called, strict=True):
+        low, high = placed.piece.grain
+        lay = Affine.turn(-(high - low).angle if named.grain_level else 0.0)
+        ours.append(_measured(name, [curve.moved(lay) for curve in placed.lines[0][1]]))
+    theirs = [_measured("", curves) for curves in echo.outlines]
+    found: list[str] = []
+    for name in dict.fromkeys(names):
+        wanted = [each for each, its in zip(ours, names, strict=True) if its == name]
+        there = [each for each, its in zip(theirs, read, strict=True) if its == name]
+        for one, other in _unlike(wanted, there, allowed):
+            found += allowed.unlike(one, other)
     return found
 
 
-def _measured(curves: Sequence[Curve]) -> tuple[float, float, float, float]:
-    """Extents, length and area of an outline, the smaller extent first: it may lie turned."""
+def _listed(names: Counter[str]) -> str:
+    return ", ".join(map(repr, names.elements()))
+
+
+def _unlike(
+    ours: Sequence[Outline], theirs: Sequence[Outline], allowed: Allowed
+) -> list[tuple[Outline, Outline]]:
+    """Those left when as many as can be are put beside one that they are like, by their size.
+
+    No order of the outlines says which belong together: two pieces of one height, in whatever
+    order their lengths are, may change places by the last digit of a file.  So one that could be
+    several gives way to one that could not (a matching of the largest size).
+    """
+    likes = [[j for j, b in enumerate(theirs) if allowed.alike(a, b)] for a in ours]
+    beside: dict[int, int] = {}
+
+    def place(i: int, tried: set[int]) -> bool:
+        for j in likes[i]:
+            if j not in tried:
+                tried.add(j)
+                if j not in beside or place(beside[j], tried):
+                    beside[j] = i
+                    return True
+        return False
+
+    for i in range(len(ours)):
+        place(i, set())
+    left = sorted(a for i, a in enumerate(ours) if i not in beside.values())
+    alone = sorted(b for j, b in enumerate(theirs) if j not in beside)
+    return list(zip(left, alone, strict=True))
+
+
+def _measured(name: str, curves: Sequence[Curve]) -> Outline:
     x0, y0, x1, y1 = layout.bounds(curves)
     try:
         area = abs(signed_area(curves))
     except GeometryError:
         area = math.nan
     narrow, wide = sorted((x1 - x0, y1 - y0))
-    return wide, math.fsum(curve.length for curve in curves), area, narrow
+    return Outline(name, wide, math.fsum(curve.length for curve in curves), area, narrow)
+
+
+# -- notches and plates ----------------------------------------------------------------------
+
+
+def _ticks(document: Document, sheet: layout.Sheet) -> list[list[tuple[Point, Point]]]:
+    """Where the notches of each piece begin, and where they lead, 1 mm in."""
+    if document.finished:
+        return [[(n.at, n.at + n.inward) for n in each.notches] for each in document.finished]
+    return [
+        [(a, a + (b - a).unit()) for role, a, b in placed.strokes if role == "notch"]
+        for placed in sheet.placed
+    ]
+
+
+def _apart(ticks: Sequence[tuple[Point, Point]]) -> int:
+    """How many notches there are when those at one place are one."""
+    return sum(
+        all(max(map(distance, one, other)) > SAME_NOTCH for other in ticks[:i])
+        for i, one in enumerate(ticks)
+    )
 
 
 def _volumes(areas: Sequence[float], volumes: Sequence[float], thickness: float) -> list[str]:

@@ -9,7 +9,7 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.make import bezier_curve, line
 from blockwright.curves.point import Point, distance
 from blockwright.errors import InputError
-from blockwright.plugin.format import Echo
+from blockwright.formats.named import NamedEcho, letters
 
 # Numbers are written to a ten-thousandth of a millimetre.
 TOUCH = 0.001
@@ -17,32 +17,41 @@ NAMESPACE = "{http://www.w3.org/2000/svg}"
 _STEP = re.compile(r"([MLCZ])([^MLCZ]*)")
 
 
-def echo(data: bytes) -> Echo:
+def echo(data: bytes) -> NamedEcho:
     """What an SVG of ours holds; InputError when it is none."""
     try:
         root = ElementTree.fromstring(data)
     except ElementTree.ParseError as error:
         raise InputError(f"not a whole SVG file: {error}") from None
+    names: list[str] = []
     outlines: list[tuple[Curve, ...]] = []
-    ticks: list[Curve] = []
-    for path in root.iter(f"{NAMESPACE}path"):
-        if path.get("class") == "outline":
-            outlines.append(tuple(_curves(path.get("d", ""))))
-        elif path.get("class") == "notch":
-            ticks += _curves(path.get("d", ""))
-    return Echo(tuple(outlines), _notches(ticks))
+    notches = 0
+    for group in root.iter(f"{NAMESPACE}g"):
+        ticks: list[Curve] = []
+        for path in group.iter(f"{NAMESPACE}path"):
+            if path.get("class") == "outline":
+                names.append(group.findtext(f"{NAMESPACE}title", ""))
+                outlines.append(tuple(_curves(path.get("d", ""))))
+            elif path.get("class") == "notch":
+                ticks += _curves(path.get("d", ""))
+        notches += _notches(ticks)
+    return NamedEcho(tuple(outlines), notches, names=letters(names))
 
 
 def _notches(ticks: list[Curve]) -> int:
-    """How many notches the lines are: those of a V or a T touch at an end or a middle."""
-    count = len(ticks)
-    for i, one in enumerate(ticks):
-        places = (one.start, one.end)
-        for other in ticks[i + 1 :]:
-            touched = (other.start, other.end, other.start.between(other.end, 0.5))
-            if any(distance(a, b) < TOUCH for a in places for b in touched):
-                count -= 1
-                break
+    """How many notches the lines are, those of a V or a T being one.
+
+    The second line of these begins, or has its middle, at the foot of the one before it.  Other
+    lines that touch are notches side by side.
+    """
+    count = 0
+    foot: Point | None = None
+    for tick in ticks:
+        touched = (tick.start, tick.start.between(tick.end, 0.5))
+        if foot is not None and any(distance(foot, at) < TOUCH for at in touched):
+            foot = None
+        else:
+            count, foot = count + 1, tick.end
     return count
 
 

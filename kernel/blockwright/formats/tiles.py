@@ -29,9 +29,13 @@ UNPRINTED = 10.0
 MOST_OVERLAP = 60.0
 # Between pieces, so that scissors pass; and from the edge of the drawing.
 GAP, EDGE = 10.0, 3.0
+# The outermost crosses stand so far from the edge of the drawing, outside every piece.
+RIM = 2.0
 # Curves are looked at as straight lines this near to them, and strokes are so wide on one side.
 FLAT, HALF_STROKE = 0.1, 0.35
 REACH = FLAT + HALF_STROKE
+# Words for the paster keep so far from every line, and are tried at places so far apart.
+CLEAR, TRIED = 1.0, 5.0
 # Sheets so many tiles wide are tried at most; wider ones are never the best.
 MOST_COLUMNS = 16
 
@@ -104,10 +108,19 @@ class Grid(NamedTuple):
         return Box(x, y, x + across + self.overlap, y + up + self.overlap)
 
     def crosses(self, tile: Tile) -> Box:
-        """The rectangle between its crosses, which lie on those of its neighbours."""
+        """The rectangle between its crosses, which lie on those of its neighbours.
+
+        At the rim they stand outside every piece, so that a cut from cross to cross takes nothing
+        off it.
+        """
         x0, y0, x1, y1 = self.window(tile)
         half = self.overlap / 2.0
-        return Box(x0 + half, y0 + half, x1 - half, y1 - half)
+        return Box(
+            x0 + (half if tile.column else RIM),
+            y0 + (half if tile.row < self.rows - 1 else RIM),
+            x1 - (half if tile.column < self.columns - 1 else RIM),
+            y1 - (half if tile.row else RIM),
+        )
 
     def cell(self, tile: Tile) -> Box:
         """What is left of it when it is cut from cross to cross, at the rim all that it shows."""
@@ -133,6 +146,10 @@ class Ink(NamedTuple):
 
     lines: np.ndarray
     bounds: Box
+
+    def moved(self, step: Point) -> Ink:
+        """The ink at another place."""
+        return Ink(np.add(self.lines, [*step]), self.bounds.moved(step))
 
 
 def tiled(sheet: layout.Sheet, output: Output) -> Tiling:
@@ -251,19 +268,46 @@ def _used(grid: Grid, inks: Iterable[Ink], steps: Iterable[Point]) -> tuple[Tile
     return tuple(sorted(used))
 
 
+def free_corner(inks: Iterable[Ink], room: Box, size: Size) -> Point | None:
+    """The upper left corner of a free rectangle in the room, the nearest to the room's own.
+
+    None when lines come into it everywhere; `inks` where they lie on the drawing.
+    """
+    across = np.arange(room.x0, room.x1 - size.width + REACH, TRIED)
+    down = np.arange(room.y1, room.y0 + size.height - REACH, -TRIED)
+    corners = np.stack(np.meshgrid(across, down), axis=-1).reshape(-1, 2)
+    grown = Box(room.x0 - CLEAR, room.y0 - CLEAR, room.x1 + CLEAR, room.y1 + CLEAR)
+    low, high = [grown.x0 - REACH, grown.y0 - REACH], [grown.x1 + REACH, grown.y1 + REACH]
+    width, height = size.width + 2.0 * CLEAR, size.height + 2.0 * CLEAR
+    free = np.full(len(corners), True)
+    for lines in (ink.lines for ink in inks if ink.bounds.meets(grown)):
+        beside = (lines.max(axis=1) < low) | (lines.min(axis=1) > high)
+        near = lines[~beside.any(axis=1)]
+        middles = corners[:, None] + [size.width / 2.0, -size.height / 2.0]
+        free &= _apart(near, middles, width, height).all(axis=1)
+    if not free.any():
+        return None
+    away = np.hypot(*(corners - [room.x0, room.y1]).T)
+    return Point(*corners[np.where(free, away, np.inf).argmin()].tolist())
+
+
 def _crossed(lines: np.ndarray, box: Box) -> bool:
     """Whether any line comes into an upright box, strokes being as wide as they are."""
-    middle = lines.mean(axis=1) - [(box.x0 + box.x1) / 2.0, (box.y0 + box.y1) / 2.0]
-    half = (lines[:, 1] - lines[:, 0]) / 2.0
-    w, h = (box.x1 - box.x0) / 2.0 + REACH, (box.y1 - box.y0) / 2.0 + REACH
+    middle = np.array([(box.x0 + box.x1) / 2.0, (box.y0 + box.y1) / 2.0])
+    return not bool(_apart(lines, middle, box.x1 - box.x0, box.y1 - box.y0).all())
+
+
+def _apart(lines: np.ndarray, at: np.ndarray, width: float, height: float) -> np.ndarray:
+    """Which lines stay out of an upright box; `at` is its middle, or several (k, 1, 2)."""
+    middle, half = lines.mean(axis=1) - at, (lines[:, 1] - lines[:, 0]) / 2.0
+    w, h = width / 2.0 + REACH, height / 2.0 + REACH
     reach = np.abs(half)
     # Two convex shapes are apart when an axis of either separates them.
-    apart = (
-        (np.abs(middle[:, 0]) > w + reach[:, 0])
-        | (np.abs(middle[:, 1]) > h + reach[:, 1])
+    return np.asarray(
+        (np.abs(middle[..., 0]) > w + reach[:, 0])
+        | (np.abs(middle[..., 1]) > h + reach[:, 1])
         | (
-            np.abs(middle[:, 0] * half[:, 1] - middle[:, 1] * half[:, 0])
+            np.abs(middle[..., 0] * half[:, 1] - middle[..., 1] * half[:, 0])
             > w * reach[:, 1] + h * reach[:, 0]
         )
     )
-    return not bool(apart.all())

@@ -58,8 +58,9 @@ _EXCHANGE: Mapping[str, Role] = {
     exchange.NOTCH_CASTLE: "notch", exchange.NOTCH_CHECK: "notch", exchange.NOTCH_U: "notch",
 }  # fmt: skip
 _DRAWING: Mapping[str, Role] = {
-    "OUTLINE": "boundary", "SEW": "sew", "DRILL": "drill", "NOTCH": "notch", "DART": "inner",
-    "GUIDE": "inner", "GRAIN": "grain", "MARK": "mark", "TEXT": "words", "TEST_BAR": "bar",
+    "OUTLINE": "boundary", "FOLD": "mirror", "SEW": "sew", "DRILL": "drill", "NOTCH": "notch",
+    "DART": "inner", "GUIDE": "inner", "GRAIN": "grain", "MARK": "mark", "TEXT": "words",
+    "TEST_BAR": "bar",
 }  # fmt: skip
 ROLES: Mapping[Kind, Mapping[str, Role]] = {"exchange": _EXCHANGE, "drawing": _DRAWING}
 _OWN_BLOCK = re.compile(r"PIECE_\d+_(.+)")
@@ -72,8 +73,9 @@ class Read:
     `finished`: for every piece, in order, its cut line, notches on it and drill holes.  Where the
     file has sew lines that close, `pieces` are these and the cut line is the file's boundary;
     where not, the boundary is the piece and its own cut line.  `words`: texts by the name of the
-    piece, those of the whole file under ''.  `units`: of the file.  `kind`: an exchange file after
-    ASTM D6673, or a drawing with Blockwright's layers.  `not_understood`: a line each.
+    piece, those of the whole file under ''.  `blocks`: what each piece's block
+    is called.  `units`: of the file.  `kind`: an exchange file after ASTM D6673, or a drawing with
+    Blockwright's layers.  `not_understood`: a line each.
 
     Edges are parted at turn points where the file has them, else at the ends of its lines and at
     corners.  Darts come back as lines inside the piece, their mouths as edges.
@@ -85,6 +87,7 @@ class Read:
     kind: Kind
     finished: tuple[FinishedPiece, ...]
     words: Mapping[str, tuple[str, ...]]
+    blocks: tuple[str, ...] = ()
 
 
 def read_drawing(data: bytes, where: str) -> Read:
@@ -107,6 +110,7 @@ def read_drawing(data: bytes, where: str) -> Read:
             _note_others(source, block)
     finished: dict[str, FinishedPiece] = {}
     words: dict[str, tuple[str, ...]] = {"": _texts(drawing.space.shapes)}
+    names: list[str] = []
     for block in blocks:
         found = _by_role(source, block)
         texts = _texts(found.get("words", ()))
@@ -114,6 +118,7 @@ def read_drawing(data: bytes, where: str) -> Read:
         try:
             finished[name] = Maker(source, name, found).finish(texts)
             words[name] = texts
+            names.append(block.name)
         except (Unlike, GeometryError) as why_not:
             source.notes[f"block {quoted(block.name)} of line {block.line}: {why_not}"] += 1
     if not finished:
@@ -121,7 +126,8 @@ def read_drawing(data: bytes, where: str) -> Read:
         raise InputError(f"{where}: no piece could be read: {'; '.join(reasons[:3])}")
     pieces = tuple(each.piece for each in finished.values())
     lines = tuple(_lines(source.notes))
-    return Read(pieces, lines, units or "mm", kind, tuple(finished.values()), words)
+    whole = tuple(finished.values())
+    return Read(pieces, lines, units or "mm", kind, whole, words, tuple(names))
 
 
 def _lines(notes: Mapping[str, int]) -> list[str]:
@@ -214,6 +220,9 @@ def _by_role(source: Source, block: Block) -> Mapping[Role, Sequence[Shape]]:
             source.notes[told(shape.kind, shape.layer, why)] += 1
         else:
             found.setdefault(role, []).append(shape)
+            # In a drawing the outline is closed by its fold.
+            if role == "mirror" and source.kind == "drawing":
+                found.setdefault("boundary", []).append(shape)
     most: tuple[tuple[Role, int], ...] = (
         ("turn", MOST_EDGES), ("curve", MOST_CURVES), ("notch", MOST_MARKS), ("drill", MOST_MARKS),
     )  # fmt: skip
