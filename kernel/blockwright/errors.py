@@ -116,6 +116,20 @@ class PluginError(BlockwrightError, RuntimeError):
     """
 
 
+LONGEST = 1000
+"""Letters of a message that are told."""
+
+
+def message_of(error: BaseException) -> str:
+    """The message of an exception on one line, whatever it is: it may be a stranger's."""
+    try:
+        said = "".join(c if c.isprintable() else " " for c in str(error)[: LONGEST + 1])
+    except Exception:  # to say it runs the stranger's code
+        said = "with a message that cannot be read"
+    said = " ".join(said.split())
+    return f"{said[:LONGEST]}…" if len(said) > LONGEST else said
+
+
 def one_line(error: BaseException) -> str:
     """The kind and the message of an exception on one line."""
-    return f"{type(error).__name__}: {' '.join(str(error).split())}"
+    return f"{type(error).__name__}: {message_of(error)}".removesuffix(": ")

@@ -15,6 +15,13 @@ from stub_distributions import Shelf
 from blockwright import PluginError, load
 
 ENTRY = "        BlockEntry({key!r}, {says!r}, {at!r}),\n"
+WIDE = """
+
+class Wide(Cuff):
+    \"\"\"A wide cuff.\"\"\"
+
+    key = "{}"
+"""
 RAISES = "x = 1\n\nraise ValueError('not\\nyet')\n"
 
 
@@ -36,7 +43,27 @@ WRONG: dict[str, tuple[tuple[str, str, str], tuple[str, ...]]] = {
     ),
     "attribute": (
         ("late.wrong", SAYS, "late_good:Cuf"),
-        ("late_good:Cuf cannot be imported: AttributeError", "'Cuf'"),
+        ("late_good has no 'Cuf'; it has Cuff; write that in its BlockEntry",),
+    ),
+    "attribute of a class": (
+        ("late.wrong", SAYS, "late_good:Cuff.Wide"),
+        ("late_good has no 'Cuff.Wide'; it has Cuff; write that",),
+    ),
+    "one of two": (
+        ("late.wrong", SAYS, "late_two:Cuf"),
+        ("late_two has no 'Cuf'; it has Cuff, Wide; write one of them in its BlockEntry",),
+    ),
+    "the one with its key": (
+        ("late.wrong", SAYS, "late_key:Cuf"),
+        ("late_key has no 'Cuf'; it has Wide; write that in its BlockEntry",),
+    ),
+    "no block": (
+        ("late.wrong", SAYS, "late_none:Cuf"),
+        ("late_none has no 'Cuf', nor any block; write in its BlockEntry where its class is",),
+    ),
+    "attribute within": (
+        ("late.wrong", SAYS, "late_within:Cuff"),
+        ("late_within:Cuff cannot be imported: AttributeError", "'nothing'", "late_within.py:3)"),
     ),
     "no class": (
         ("late.wrong", SAYS, "late_good:line"),
@@ -86,6 +113,10 @@ def late(shelf: Shelf, monkeypatch) -> Shelf:
         "late_good": cuff("late.good", offered=False),
         "late_raises": RAISES,
         "late_newer": "from blockwright import quilting_frame\n",
+        "late_two": cuff("late.good", offered=False) + WIDE.format("late.wide"),
+        "late_key": cuff("late.good", offered=False) + WIDE.format("late.wrong"),
+        "late_none": "from blockwright import Block, Point\n",
+        "late_within": "def __getattr__(name):\n    it = None\n    return it.nothing\n",
         "late_chatty": "print('hello')\n" + cuff("late.chatty", offered=False),
     }
     for name, source in sources.items():
@@ -128,6 +159,7 @@ def test_a_wrong_entry_is_told_when_it_is_used(late: Shelf, workroom: Workroom, 
     assert line.endswith("; tell its author")
     for word in words:
         assert word in line, line
+    assert "entry.py" not in line  # a line of ours, which its author cannot change
     assert workroom.contents() == before
     assert workroom.run("draft", "late.good", "--body", "ada.toml").code == 0
 

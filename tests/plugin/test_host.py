@@ -9,8 +9,8 @@ from stub_distributions import HALF, HOOKS, Shelf, block
 
 from blockwright import BlockwrightError, InputError, load
 from blockwright.cli.main import run
-from blockwright.plugin.asking import HOOKS as HOOK_NAMES
-from blockwright.plugin.asking import plugin_manager
+from blockwright.plugin.registering import HOOKS as HOOK_NAMES
+from blockwright.plugin.registering import plugin_manager
 
 WRITTEN = {
     "d6673",
@@ -274,7 +274,7 @@ def test_an_entry_point_may_name_an_instance(shelf: Shelf) -> None:
         ("objects:nothing", ("objects:nothing is None", "module")),
         ("objects:missing", ("cannot be imported", "AttributeError", "missing")),
         ("no_such_module_at_all", ("no_such_module_at_all cannot be imported",)),
-        ("not a target!", ("not a target! cannot be imported",)),
+        ("not a target!", ("its entry point 'not a target!' is neither",)),
     ],
 )
 def test_what_an_entry_point_may_not_name(shelf: Shelf, target: str, words) -> None:

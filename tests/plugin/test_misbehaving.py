@@ -269,7 +269,7 @@ BODIES = {
     "1 / 0": ("ZeroDivisionError: division by zero", "shop_chart.py:"),
     "[][1]": ("IndexError: list index out of range", "shop_chart.py:"),
     "{}['waist']": ("KeyError: 'waist'", "shop_chart.py:"),
-    "None": ("body gave None, not a BodySheet; make one with BodySheet.from_values",),
+    "None": ("body gave None, not a BodySheet; make it with BodySheet.from_values",),
     "{'waist_girth': 70}": ("body gave a value of type dict, not a BodySheet",),
     "BodySheet": ("body gave the class BodySheet, not a BodySheet",),
     "exit(1)": ("SystemExit: 1",),

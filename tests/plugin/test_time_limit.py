@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import signal
 import threading
 import time
 
@@ -167,3 +168,41 @@ def test_nothing_is_left_pending_after_many() -> None:
     assert ended > 5
     assert spin(0.3) > 0
     assert threading.active_count() == threads
+
+
+@pytest.mark.parametrize(
+    "wait", [lambda: time.sleep(60.0), lambda: threading.Event().wait(), lambda: locked().acquire()]
+)
+def test_a_sleep_and_a_wait_are_stopped(wait) -> None:
+    begin = time.perf_counter()
+    with pytest.raises(StoppedError), time_limit(LIMIT, "a block"):
+        wait()
+    assert LIMIT <= time.perf_counter() - begin < LIMIT + ROOM
+
+
+def locked() -> threading.Lock:
+    lock = threading.Lock()
+    lock.acquire()
+    return lock
+
+
+def test_limits_that_end_together_are_told_apart_and_nothing_comes_late() -> None:
+    draws = random.Random(5)
+    threads, handler = threading.active_count(), signal.getsignal(signal.SIGURG)
+    stopped = []
+    for _ in range(300):
+        outer, inner = draws.uniform(0.002, 0.02), draws.uniform(0.002, 0.02)
+        try:
+            with time_limit(outer, "the outer"):
+                try:
+                    with time_limit(inner, "the inner"):
+                        draws.choice([spin, time.sleep])(draws.uniform(0.0, 0.03))
+                except StoppedError as error:
+                    stopped.append(("inner", str(error).split()[1]))
+                spin(draws.uniform(0.0, 0.01))
+        except StoppedError as error:
+            stopped.append(("outer", str(error).split()[1]))
+    spin(0.2)
+    assert {where for where, _ in stopped} == {"inner", "outer"}
+    assert [pair for pair in stopped if pair[0] != pair[1]] == []
+    assert (threading.active_count(), signal.getsignal(signal.SIGURG)) == (threads, handler)

@@ -41,19 +41,32 @@ def test_it_is_added_in_the_makers_unit(kind: type[InputError]) -> None:
         draft(refusing(kind("hip_girth is too large")), BODY, {"ease": "25 mm", "cap_ease": 3})
     assert type(caught.value) is kind
     assert str(caught.value) == (
-        "hip_girth is too large; or change what was set: ease 2.5 cm, cap_ease 3.0 cm"
+        "test.refusing: hip_girth is too large; or change what was set: ease 2.5 cm, "
+        "cap_ease 3.0 cm"
     )
 
 
 @pytest.mark.parametrize("settings", [{}, {"ease": "2 cm"}])
 def test_a_refusal_that_names_it_or_where_nothing_was_set_stays(settings) -> None:
-    with pytest.raises(InputError, match=r"^set a smaller ease$"):
+    with pytest.raises(InputError, match=r"^test\.refusing: set a smaller ease$"):
         draft(refusing(InputError("set a smaller ease")), BODY, settings)
 
 
 def test_part_of_another_name_is_not_its_name() -> None:
-    with pytest.raises(InputError, match=r"^set cap_ease; or change what was set: ease 2\.0 cm$"):
+    with pytest.raises(
+        InputError, match=r"^test\.refusing: set cap_ease; or change what was set: ease 2\.0 cm$"
+    ):
         draft(refusing(InputError("set cap_ease")), BODY, {"ease": "2 cm"})
+
+
+def test_one_that_says_nothing_is_told_all_the_same() -> None:
+    with pytest.raises(InputError, match=r"^test\.refusing: refuses, and does not say why$"):
+        draft(refusing(InputError()), BODY)
+
+
+def test_the_block_is_named_once() -> None:
+    with pytest.raises(InputError, match=r"^test\.refusing: too small$"):
+        draft(refusing(InputError("test.refusing: too small")), BODY)
 
 
 def test_several_lines_stay_lines() -> None:

@@ -4,23 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import TypeVar
+from typing import TypeVar, cast
 
 import click
 
-from blockwright.errors import InputError, PatternError, PluginError
+from blockwright.errors import InputError, PatternError, PluginError, message_of, one_line
 from blockwright.plugin.blame import author_line, newer_name
-from blockwright.plugin.limit import time_limit
-from blockwright.plugin.quiet import printing_told
+from blockwright.plugin.limit import TimeUp, time_limit
+from blockwright.plugin.quiet import told_apart
 
 T = TypeVar("T")
 
 
 def given(kind: type[T], made: object, by: str = "") -> T:
     """What a function of a plugin gave, when it is of that kind; PatternError when it is not."""
-    if not isinstance(made, kind):
+    if not issubclass(type(made), kind):  # which no object can say of itself
         raise PatternError(f"{by} gave {type(made).__name__}, not {kind.__name__}".lstrip())
-    return made
+    return cast(T, made)
 
 
 TELL = "; tell its author"
@@ -34,19 +34,23 @@ def answerable(what: str, seconds: float | None = None, do: str = TELL) -> Itera
     What it prints is kept from our output and told on stderr; after so many seconds it is stopped.
     `do` ends the message.
     """
-    with printing_told(lambda says: click.echo(f"blockwright: {what} {says}", err=True)):
+    with told_apart(lambda says: click.echo(f"blockwright: {what} {says}", err=True)):
         try:
             with time_limit(seconds, what):
                 yield
-        except InputError:
-            raise
+        except InputError as error:
+            if message_of(error):
+                raise
+            raise PluginError(f"{what} refuses and does not say why{do}") from error
         except PluginError as error:
             named = str(error) if what in str(error) else f"{what}: {error}"
             raise PluginError(f"{named}{do}") from error
-        except (Exception, SystemExit) as error:
-            reason = " ".join(str(error).split())
-            if not isinstance(error, PatternError):
-                reason = f"{type(error).__name__}: {reason}"
+        except KeyboardInterrupt as error:
+            raise KeyboardInterrupt(f"stopped in {what}") from error
+        except TimeUp:  # of a limit round this one
+            raise
+        except BaseException as error:
+            reason = message_of(error) if isinstance(error, PatternError) else one_line(error)
             raise PluginError(
                 f"{what} failed: {reason}{author_line(error)}{newer_name(error)}{do}"
             ) from error

@@ -44,8 +44,7 @@ def blocks_of(host: Host, keys: Sequence[str]) -> list[type[Block]]:
         host.says(key)  # every wrong key is told before any is imported
     from time import perf_counter
 
-    from blockwright.plugin.asking import since
-    from blockwright.plugin.host import tracing
+    from blockwright.plugin.trace import since, tracing
 
     trace = tracing()
     found = []

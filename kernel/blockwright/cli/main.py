@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import sys
+import threading
 
 import click
 
@@ -57,6 +58,11 @@ def main(arguments: list[str] | None = None) -> None:
         stream.reconfigure(errors="backslashreplace")  # type: ignore[union-attr]
     code = run(arguments)
     gc.freeze()  # nor is anything looked for on the way out
+    if any(not thread.daemon for thread in threading.enumerate()[1:]):
+        # What a plugin left running would be waited for, for ever it may be.
+        sys.stdout.flush()
+        sys.stderr.flush()
+        os._exit(code)
     sys.exit(code)
 
 
@@ -68,8 +74,10 @@ def run(arguments: list[str] | None = None) -> int:
     except click.exceptions.NoArgsIsHelpError as error:
         click.echo(error.format_message(), err=True)
         return WRONG_INPUT
-    except (click.Abort, SystemExit):
+    except (click.Abort, SystemExit) as error:
         # Stopped by hand, or the reader of our output went away.
+        if what := str(error.__cause__ or ""):
+            click.echo(f"blockwright: {what}", err=True)
         return STOPPED
     except click.ClickException as error:
         message, code = _sentence(error), WRONG_INPUT

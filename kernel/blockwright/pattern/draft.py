@@ -11,6 +11,7 @@ from blockwright.curves.point import Point
 from blockwright.errors import NoSolutionError, PatternError
 from blockwright.pattern import own
 from blockwright.pattern.mark import Mark
+from blockwright.pattern.parts import check_parts, check_place
 from blockwright.pattern.pattern import Estimate, Pattern, Solved, Source
 from blockwright.pattern.piece import (
     ROLES,
@@ -27,7 +28,6 @@ from blockwright.pattern.piece import (
 from blockwright.pattern.promising import Promising
 from blockwright.pattern.solve import Unreachable, solve
 from blockwright.pattern.walk import Step, walk
-from blockwright.spelling import what_is
 
 
 class Draft(Promising):
@@ -112,6 +112,7 @@ class Draft(Promising):
         The same mark may be kept twice; raises PatternError when its name is taken by one that
         differs in place, rule or piece.
         """
+        check_place(f"mark {mark.name!r}", mark)
         kept = self._marks.setdefault(mark.name, mark)
         if kept is not mark and kept != mark:
             raise PatternError(f"two marks are called {mark.name!r}; give one another name")
@@ -255,12 +256,6 @@ class Draft(Promising):
         names += [edge.name for edge in made.edges]
         if made.name in self._pieces:
             raise PatternError(f"two pieces are called {made.name!r}")
-        low, high = made.grain if isinstance(made.grain, tuple | list) else (None, None)
-        if not (isinstance(low, Point) and isinstance(high, Point)):
-            raise PatternError(
-                f"grain of piece {made.name!r} is {what_is(made.grain)}; give its lower and its "
-                "upper end, two points"
-            )
         if not isinstance(made.cut, int) or made.cut < 1:
             raise PatternError(f"cut of piece {made.name!r} is {made.cut!r}; give how many are cut")
         for edge in made.edges:
@@ -270,6 +265,7 @@ class Draft(Promising):
                 )
             if names.count(edge.name) > 1:
                 raise PatternError(f"two edges are called {edge.name!r}; promises go by edge name")
+        check_parts(made)
         for notch in made.notches:
             length = made.edge(notch.edge).curve.length
             if not 0.0 <= notch.along <= length:

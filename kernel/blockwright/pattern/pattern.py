@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
+from types import MappingProxyType
 from typing import Any, ClassVar, Protocol, runtime_checkable
 
 from blockwright.pattern.finding import Finding
@@ -104,6 +105,16 @@ class Pattern:
     """In a set: title of each block by its key."""
     allowances: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     """By the key of a block: its own allowances by role, mm, where they are not the usual ones."""
+
+    def __post_init__(self) -> None:
+        """Keep what it was drafted from read-only, whoever hands it round."""
+        for name in ("measurements", "options", "titles", "allowances"):
+            object.__setattr__(self, name, MappingProxyType(dict(getattr(self, name))))
+
+    def __reduce__(self) -> tuple[object, ...]:
+        """A read-only mapping does not travel between processes; a copy of it does."""
+        values = (getattr(self, each.name) for each in fields(self))
+        return Pattern, tuple(dict(v) if isinstance(v, MappingProxyType) else v for v in values)
 
     @property
     def sewn(self) -> tuple[tuple[Run, Run], ...]:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pluggy
 
-from blockwright.errors import BlockwrightError
+from blockwright.errors import BlockwrightError, message_of
 from blockwright.plugin.hookspecs import API_VERSION, PROJECT
 from blockwright.spelling import did_you_mean
 
@@ -50,7 +50,7 @@ def author_line(error: BaseException) -> str:
 
 def newer_name(error: BaseException) -> str:
     """What to do about a public name that is not there; nothing for any other error."""
-    said = NOT_THERE.search(str(error))
+    said = NOT_THERE.search(message_of(error))
     name, module = (said[1] or said[4], said[2] or said[3]) if said else ("", "")
     if isinstance(error, ImportError):
         module = error.name or module

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, overload
 
 from blockwright.body.measurements import lookup
+from blockwright.errors import PatternError
 from blockwright.plugin.option import Option
 from blockwright.plugin.traits import Traits
 from blockwright.spelling import what_is
@@ -41,6 +42,10 @@ class Rule:
     def __post_init__(self) -> None:
         for name in self.needs:
             lookup(name)
+        if not callable(self.find):
+            raise PatternError(f"find of a rule is {what_is(self.find)}; give a function")
+        if type(self.says) is not str:
+            raise PatternError(f"says of a rule is {what_is(self.says)}; give text")
 
 
 class Field:
@@ -52,6 +57,13 @@ class Field:
 
     def __init__(self, name: str, estimates: tuple[Rule, ...] = (), taken: str = "") -> None:
         self.name = lookup(name).name
+        for rule in estimates:
+            if not isinstance(rule, Rule):
+                raise PatternError(
+                    f"estimate of {name} is {what_is(rule)}; give a Rule(needs, find, says)"
+                )
+        if type(taken) is not str:
+            raise PatternError(f"taken of {name} is {what_is(taken)}; give the name of a run")
         self.estimates = estimates
         self.taken = taken
 
@@ -120,7 +132,7 @@ def measurement(
         ...     print(error)
         wast_girth: no such measurement; did you mean waist_girth?
     """
-    rules = (estimate,) if isinstance(estimate, Rule) else estimate
+    rules = estimate if isinstance(estimate, tuple) else (estimate,)
     return MeasurementField(name, rules, taken)
 
 
@@ -191,8 +203,10 @@ class Block(ABC):
 
 
 def first_line(block: type[Block]) -> str:
-    """The first line of a block's docstring; its title when it has none."""
-    return (inspect.getdoc(block) or block.title).splitlines()[0]
+    """The first line of a block's docstring, or of what it is made from; its title if none has."""
+    mine = block.__mro__[: block.__mro__.index(Block)]
+    docs = (inspect.cleandoc(base.__doc__) for base in mine if base.__doc__)
+    return next(filter(None, docs), block.title).splitlines()[0]
 
 
 def block_fault(item: object) -> str:
@@ -201,14 +215,14 @@ def block_fault(item: object) -> str:
         return f"{what_is(item)} is not a Block class; return a list of Block subclasses"
     for name in ("key", "title"):
         value = getattr(item, name, None)
-        if not isinstance(value, str) or not value:
+        if type(value) is not str or not value:  # one of its own class may change
             return f"{item.__name__} has no {name}; write {name} = '...' in the class"
     if not KEY.fullmatch(item.key):
         return (
             f"{item.__name__}.key {item.key!r} is not lower-case words joined by points; "
             "write one such as 'skirt.half-moon'"
         )
-    if fault := _draft_fault(item):
+    if fault := _draft_fault(item) or _declared_fault(item):
         return fault
     if inspect.isabstract(item):
         missing = ", ".join(sorted(item.__abstractmethods__))
@@ -216,9 +230,37 @@ def block_fault(item: object) -> str:
     return ""
 
 
+def _declared_fault(block: type[Block]) -> str:
+    """What is wrong with what a block declares beside its key and title."""
+    for name in ("offers", "takes"):
+        runs = getattr(block, name)
+        if not isinstance(runs, tuple | list) or not all(type(run) is str for run in runs):
+            return f"{block.__name__}.{name} is {runs!r}; give names of runs, such as ('waist',)"
+    for name, kind, do in (
+        ("traits", Traits, "write traits = Traits(...)"),
+        ("allowances", Mapping, "give a length by role"),
+    ):
+        given = getattr(block, name)
+        if not isinstance(given, kind):
+            return f"{block.__name__}.{name} is {what_is(given)}; {do}"
+    measured = {field.name for field in block.measurements()}
+    for option in block.options():
+        if option.name in measured:
+            return (
+                f"option {option.name!r} of {block.__name__} has the name of a measurement that it "
+                "is drafted from; give it another"
+            )
+    return ""
+
+
 def _draft_fault(block: type[Block]) -> str:
+    for name, own in vars(Block).items():
+        if not name.startswith("_") and isinstance(getattr(block, name, own), Field | Option):
+            return f"{block.__name__}.{name} is what every block has; call it otherwise"
     if block.draft is Block.draft:
         return f"{block.__name__} has no draft method; write one"
+    if not inspect.isfunction(inspect.getattr_static(block, "draft")):
+        return f"{block.__name__}.draft is no method; write def draft(self, d)"
     takes = inspect.signature(block.draft)
     try:
         takes.bind(block, None)

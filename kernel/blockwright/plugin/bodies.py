@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from blockwright.body.lengths import Unit
 from blockwright.errors import InputError, InputErrors, PatternError
 from blockwright.spelling import did_you_mean, what_is
 
@@ -15,6 +17,7 @@ if TYPE_CHECKING:
 
 SOURCE_NAME = re.compile(r"[a-z][a-z0-9-]+")
 SHOWN = 12
+MAKE = "make it with BodySheet.from_values"
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +85,11 @@ def _sheet(found: object) -> BodySheet:
     from blockwright.body.sheet import BodySheet
 
     if not isinstance(found, BodySheet):
-        raise PatternError(
-            f"body gave {what_is(found)}, not a BodySheet; make one with BodySheet.from_values"
-        )
+        raise PatternError(f"body gave {what_is(found)}, not a BodySheet; {MAKE}")
+    for name, value, kind in (("name", found.name, str), ("units", found.units, Unit)):
+        if not isinstance(value, kind):
+            raise PatternError(f"body gave a sheet whose {name} is {what_is(value)}; {MAKE}")
+    for name, mm in found.values.items():
+        if type(mm) is not float or not math.isfinite(mm):
+            raise PatternError(f"body gave a sheet whose {name} is {mm!r}; {MAKE}")
     return found

@@ -10,6 +10,7 @@ from types import ModuleType
 from blockwright.errors import PluginError, one_line
 from blockwright.plugin.blame import author_line, newer_name
 from blockwright.plugin.block import Block, block_fault, first_line
+from blockwright.plugin.limit import NOT_ITS_OWN
 from blockwright.spelling import what_is
 
 
@@ -40,7 +41,9 @@ class BlockEntry:
             found: object = import_module(module)
             for part in name.split("."):
                 found = getattr(found, part)
-        except (Exception, SystemExit) as error:
+        except NOT_ITS_OWN:
+            raise
+        except BaseException as error:
             raise PluginError(f"block {self.key!r}: {self._why_not(error)}") from error
         if not (isinstance(found, type) and issubclass(found, Block)):
             raise PluginError(

@@ -5,10 +5,12 @@ from __future__ import annotations
 import importlib.util
 import sys
 from pathlib import Path
+from zlib import crc32
 
 from blockwright.errors import InputError, PluginError, one_line
 from blockwright.plugin.blame import author_line, newer_name
 from blockwright.plugin.block import Block, block_fault
+from blockwright.plugin.limit import NOT_ITS_OWN
 
 NAME = "blockwright_file_{}"
 """What a file's module is called: so that it hides no module of its own name."""
@@ -44,8 +46,10 @@ def blocks_in(path: str | Path) -> list[type[Block]]:
     """
     path = Path(path)
     if not path.is_file():
-        raise InputError(f"{path}: no such file; give the Python file that a block is in")
-    name = NAME.format("".join(c if c.isalnum() else "_" for c in path.stem))
+        what = "is no file" if path.exists() else "no such file"
+        raise InputError(f"{path}: {what}; give the Python file that a block is in")
+    # Files of one name in two folders are two modules.
+    name = NAME.format(f"{path.stem}_{crc32(bytes(path.resolve())):08x}")
     spec = importlib.util.spec_from_file_location(name, path)
     if spec is None or spec.loader is None:
         raise InputError(f"{path}: is no Python file; give one whose name ends in .py")
@@ -53,8 +57,10 @@ def blocks_in(path: str | Path) -> list[type[Block]]:
     sys.modules[name] = module
     try:
         spec.loader.exec_module(module)
-    except (Exception, SystemExit) as error:
-        del sys.modules[name]
+    except NOT_ITS_OWN:
+        raise
+    except BaseException as error:
+        sys.modules.pop(name, None)
         raise PluginError(
             f"{path} cannot be run: {one_line(error)}{author_line(error)}{newer_name(error)}"
         ) from error
@@ -72,4 +78,8 @@ def blocks_in(path: str | Path) -> list[type[Block]]:
     for block in blocks:
         if fault := block_fault(block):
             raise PluginError(f"{path}: {fault}")
+    keys = [block.key for block in blocks]
+    for key in keys:
+        if keys.count(key) > 1:
+            raise PluginError(f"{path}: two blocks have the key {key!r}; give one another")
     return blocks

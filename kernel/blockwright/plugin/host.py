@@ -3,27 +3,26 @@
 from __future__ import annotations
 
 import os
-import sys
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from importlib.metadata import EntryPoint, entry_points
+from importlib.metadata import EntryPoint, distributions, entry_points
 from typing import Literal
 
-from blockwright.errors import InputError
+from blockwright.errors import InputError, one_line
 from blockwright.plugin import hookspecs
-from blockwright.plugin.asking import Trace, ask, plugin_manager, register
+from blockwright.plugin.asking import ask
 from blockwright.plugin.block import Block, first_line
 from blockwright.plugin.bodies import BodySource
 from blockwright.plugin.entry import BlockEntry
 from blockwright.plugin.format import Format
 from blockwright.plugin.plugin import Plugin, origin
-from blockwright.plugin.quiet import printing_told
+from blockwright.plugin.quiet import told_apart
+from blockwright.plugin.registering import plugin_manager, register
+from blockwright.plugin.trace import tracing
 from blockwright.spelling import did_you_mean
 
 ONLY = "BLOCKWRIGHT_PLUGINS"
 """Environment variable: names of the plugins or distributions to load, commas between."""
-TRACE = "BLOCKWRIGHT_TRACE"
-"""Environment variable: anything but nothing or 0 tells every import and hook call on stderr."""
 
 Kind = Literal["blocks", "formats", "bodies"]
 OFFERS: tuple[tuple[str, Kind, str], ...] = (
@@ -90,7 +89,7 @@ class Host:
             for key in plugin.blocks:
                 found = self.blocks[key]
                 if isinstance(found, BlockEntry):
-                    with printing_told(plugin.faults.append):
+                    with told_apart(plugin.faults.append):
                         fault = found.fault()
                     if fault and fault not in plugin.faults:
                         plugin.faults.append(fault)
@@ -117,10 +116,9 @@ def load(found: Iterable[EntryPoint] | None = None, *, only: Collection[str] | N
         >>> sorted(load(only=["sleeve"]).blocks)
         ['sleeve.fitted', 'sleeve.straight']
     """
-    entries = entry_points(group=hookspecs.PROJECT) if found is None else found
     manager = plugin_manager()
     host = Host((), {}, {}, {})
-    plugins: list[Plugin] = []
+    entries, plugins = installed() if found is None else (found, [])
     owners: dict[str, Plugin] = {}
     trace = tracing()
     for plugin, entry in _chosen(_in_order(entries), only):
@@ -139,16 +137,28 @@ def load(found: Iterable[EntryPoint] | None = None, *, only: Collection[str] | N
     return Host(tuple(plugins), host.blocks, host.formats, host.bodies)
 
 
+def installed() -> tuple[list[EntryPoint], list[Plugin]]:
+    """Every entry point of the group; faults of distributions that cannot say theirs."""
+    try:
+        return [*entry_points(group=hookspecs.PROJECT)], []
+    except Exception:  # what a damaged installation raises differs from Python to Python
+        entries: dict[str, list[EntryPoint]] = {}
+        damaged = []
+        for distribution in distributions():
+            name, version = origin(distribution)
+            try:
+                own = [*distribution.entry_points.select(group=hookspecs.PROJECT)]
+            except Exception as error:
+                fault = f"its entry points cannot be read: {one_line(error)}; install it anew"
+                damaged.append(Plugin("?", name, version, faults=[fault]))
+            else:
+                entries.setdefault(name, own)  # what is found first is what is imported
+        return [entry for own in entries.values() for entry in own], damaged
+
+
 def _only() -> list[str] | None:
     names = [name.strip() for name in os.environ.get(ONLY, "").split(",")]
     return [name for name in names if name] or None
-
-
-def tracing() -> Trace:
-    """What tells a line on stderr when the environment asks for it, and else does nothing."""
-    if os.environ.get(TRACE, "0") in ("", "0"):
-        return lambda _: None
-    return lambda line: print(f"blockwright: trace: {line}", file=sys.stderr)
 
 
 def _chosen(

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from abc import ABC, abstractmethod
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from numbers import Integral, Real
 from typing import Any, Generic, Protocol, Self, TypeVar, overload
 
 from blockwright.body.lengths import Unit, format_length, parse_length, quoted, read_length
-from blockwright.errors import InputError
+from blockwright.errors import InputError, PatternError
+from blockwright.spelling import what_is
 
 T = TypeVar("T")
 ALLOWANCE = "_allowance"
@@ -36,8 +38,8 @@ class Option(ABC, Generic[T]):
 
     def __init__(self, default: T, says: str, auto: str = "") -> None:
         self.default = default
-        self.says = says
-        self.auto = auto
+        self.says = _text("says", says)
+        self.auto = _text("auto", auto)
 
     def __set_name__(self, owner: type, name: str) -> None:
         self.name = name
@@ -112,8 +114,8 @@ class RatioOption(Option[float]):
     """A plain number between two others."""
 
     def __init__(self, default: float, low: float, high: float, says: str) -> None:
-        super().__init__(default, says)
-        self.low, self.high = low, high
+        super().__init__(_number("default", default), says)
+        self.low, self.high = _number("low", low), _number("high", high)
 
     def parse(self, setting: Setting, unit: Unit) -> float:
         """The number."""
@@ -137,7 +139,7 @@ class CountOption(Option[T]):
 
     def __init__(self, default: T, low: int, high: int, says: str, auto: str = "") -> None:
         super().__init__(default, says, auto)
-        self.low, self.high = low, high
+        self.low, self.high = _whole("low", low), _whole("high", high)
 
     def parse(self, setting: Setting, unit: Unit) -> int:
         """The whole number."""
@@ -160,8 +162,8 @@ class ChoiceOption(Option[str]):
     """One word of a few."""
 
     def __init__(self, default: str, of: tuple[str, ...], says: str) -> None:
-        super().__init__(default, says)
-        self.of = of
+        super().__init__(_text("default", default), says)
+        self.of = _words(of)
 
     def parse(self, setting: Setting, unit: Unit) -> str:
         """The word."""
@@ -231,7 +233,7 @@ def count_option(default: int, *, low: int, high: int, says: str) -> CountOption
         >>> panels.default, panels.allowed(Unit.CM)
         (6, 'a whole number from 4 to 12')
     """
-    return CountOption(default, low, high, says)
+    return CountOption(_whole("default", default), low, high, says)
 
 
 def auto_count_option(*, auto: str, low: int, high: int, says: str) -> CountOption[int | None]:
@@ -261,6 +263,30 @@ def choice_option(default: str, *, of: tuple[str, ...], says: str) -> ChoiceOpti
         ('side', 'one of side, shoulder')
     """
     return ChoiceOption(default, of, says)
+
+
+def _text(what: str, given: object) -> str:
+    if type(given) is not str:
+        raise PatternError(f"{what} of an option is {what_is(given)}; give text")
+    return given
+
+
+def _words(given: object) -> tuple[str, ...]:
+    if isinstance(given, str) or not isinstance(given, Iterable):
+        raise PatternError(f"of is {what_is(given)}; give the words to choose from, (..., ...)")
+    return tuple(_text("of", word) for word in given)
+
+
+def _number(what: str, given: object) -> float:
+    if isinstance(given, bool) or not isinstance(given, Real) or not math.isfinite(given):
+        raise PatternError(f"{what} of an option is {given!r}; give a number")
+    return float(given)
+
+
+def _whole(what: str, given: object) -> int:
+    if isinstance(given, bool) or not isinstance(given, Integral):
+        raise PatternError(f"{what} of an option is {given!r}; give a whole number")
+    return int(given)
 
 
 def written(text: str) -> float:

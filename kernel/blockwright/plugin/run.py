@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from numbers import Real
 from typing import Any
@@ -191,6 +191,7 @@ def _plan(
             takes.append(field)
         elif field.name in sheet.values:
             values[field.name] = sheet.values[field.name]
+            estimates += _already(block, (field.name,), sheet)
         elif not isinstance(field, OptionalField):
             _estimate(block, field, sheet, values, estimates, faults)
     return _Plan(block, values, options, tuple(settings), estimates, takes)
@@ -211,6 +212,7 @@ def _estimate(
             )
         value = float(value)
         values[field.name] = value
+        estimates += _already(block, rule.needs, sheet)
         estimates.append(Estimate(field.name, value, rule.says, block.key))
         return
     fewest: list[str] = min(lacking, key=len, default=[])
@@ -220,6 +222,15 @@ def _estimate(
     faults.append(
         f"{sheet.where}: {block.key} needs {field.name}{instead}: {lookup(field.name).how}"
     )
+
+
+def _already(block: type[Block], names: Iterable[str], sheet: BodySheet) -> list[Estimate]:
+    """Those of the measurements that the sheet itself has only estimated."""
+    return [
+        Estimate(name, sheet.values[name], sheet.estimates[name], block.key)
+        for name in names
+        if name in sheet.estimates
+    ]
 
 
 def _sources(plan: _Plan, table: Draft, sheet: BodySheet, *, in_set: bool) -> list[Source]:
@@ -267,10 +278,13 @@ def _drafted(plan: _Plan, table: Draft, sheet: BodySheet, *, in_set: bool) -> Pa
     except InputErrors:
         raise
     except InputError as error:
-        if any(re.search(rf"\b{name}\b", str(error)) for name in plan.asked):
-            raise
+        said = str(error) or "refuses, and does not say why"
+        if plan.block.key not in said:
+            said = f"{plan.block.key}: {said}"
+        if not any(re.search(rf"\b{name}\b", said) for name in plan.asked):
+            said += _asked(plan, sheet)
         kind = NoSolutionError if isinstance(error, NoSolutionError) else InputError
-        raise kind(f"{error}{_asked(plan, sheet)}") from error
+        raise kind(said) from error
     return table.pattern(
         estimates=plan.estimates,
         measurements=values,
