@@ -162,6 +162,15 @@ def test_armscye_rule(chest: float, upper_arm: float, about: float) -> None:
         ("bicep", "bicep: no such measurement; did you mean upper_arm_girth?"),
         ("inseam", "inseam: no such measurement; did you mean inside_leg_height?"),
         ("seat", "seat: no such measurement; did you mean hip_girth?"),
+        ("thigh", "thigh: no such measurement; did you mean thigh_girth?"),
+        (
+            "head_circumference",
+            "head_circumference: no such measurement; did you mean head_girth?",
+        ),
+        (
+            "Bust circumference",
+            "'Bust circumference': no such measurement; did you mean bust_girth?",
+        ),
         ("tail", "tail: no such measurement; 'blockwright measurements' lists them"),
         ("", "'': no such measurement; 'blockwright measurements' lists them"),
         ("a\nb", "'a\\nb': no such measurement; 'blockwright measurements' lists them"),

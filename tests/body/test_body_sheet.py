@@ -8,6 +8,7 @@ import pickle
 import subprocess
 import sys
 import tomllib
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -76,6 +77,17 @@ def test_a_sheet_is_a_frozen_value() -> None:
     assert sheet == same
     assert hash(sheet) == hash(same)
     assert pickle.loads(pickle.dumps(sheet)) == sheet == copy.deepcopy(sheet)
+
+
+def test_what_was_estimated_is_part_of_the_value() -> None:
+    measured = parse_sheet(SARA)
+    assert dict(measured.estimates) == {}
+    sheet = replace(measured, estimates={"bust_girth": "the stand's"})
+    assert sheet != measured
+    with pytest.raises(TypeError):
+        sheet.estimates["bust_girth"] = "measured"  # type: ignore[index]
+    assert pickle.loads(pickle.dumps(sheet)) == sheet == copy.deepcopy(sheet)
+    assert hash(sheet) == hash(copy.deepcopy(sheet))
 
 
 def test_later_changes_to_given_values_do_not_reach_the_sheet() -> None:

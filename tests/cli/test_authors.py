@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import shutil
 import subprocess
 import sys
 import tomllib
@@ -28,13 +29,18 @@ def package(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return out / NAME
 
 
-def program(folder: Path, *arguments: str) -> None:
-    """Run a module of Python in a folder, its sources on the path; it must be pleased."""
-    done = subprocess.run(
+def ran(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+    """Run a module of Python in a folder, its sources on the path."""
+    return subprocess.run(
         [sys.executable, "-m", *arguments],
         cwd=folder, capture_output=True, text=True, check=False,
         env={**os.environ, "PYTHONPATH": str(folder / "src"), "PYTHONDONTWRITEBYTECODE": "1"},
     )  # fmt: skip
+
+
+def program(folder: Path, *arguments: str) -> None:
+    """Run a module of Python in a folder; it must be pleased."""
+    done = ran(folder, *arguments)
     assert done.returncode == 0, done.stdout + done.stderr
 
 
@@ -45,7 +51,10 @@ def test_new_writes_a_package_and_says_what_to_do(workroom: Workroom) -> None:
     lines = result.out.splitlines()
     assert lines[: len(written)] == [f"wrote {Path(NAME, place)}" for place in written]
     assert f"  blockwright draft {NAME}.plain --body survey:female-17" in lines
-    assert f"src/{MODULE}/block.py" in lines[-1]
+    assert lines[-1] == (
+        f"Then change src/{MODULE}/block.py; the name of its class, its key and the first line of "
+        f"its docstring stand in src/{MODULE}/__init__.py too, and nowhere else."
+    )
     there = {p for p in (workroom.folder / NAME).rglob("*") if p.is_file()}
     assert there == {workroom.folder / NAME / place for place in written}
     assert "$" not in "".join(path.read_text(encoding="utf-8") for path in there)
@@ -62,6 +71,56 @@ def test_its_settings_name_its_plugin(package: Path) -> None:
 
 def test_its_tests_pass(package: Path) -> None:
     program(package, "pytest", "-q", "-p", "no:cacheprovider")
+
+
+# What somebody makes of the block, in the places that the last line of `new` names.
+RENAMED = {
+    "CollarStand": "Bow",
+    f"{NAME}.plain": "bow.tied",
+    "Collar stand: a tube from waist to hem": "Bow: two ends to be tied",
+}
+
+
+@pytest.fixture
+def renamed(package: Path, tmp_path: Path) -> Path:
+    """The package with another name for the class, the key and the sentence."""
+    copy = tmp_path / NAME
+    shutil.copytree(package, copy)
+    for place in ("block.py", "__init__.py"):
+        source = (copy / "src" / MODULE / place).read_text(encoding="utf-8")
+        for was, becomes in RENAMED.items():
+            assert source.count(was) == 1, was
+            source = source.replace(was, becomes)
+        (copy / "src" / MODULE / place).write_text(source, encoding="utf-8")
+    return copy
+
+
+def test_it_is_renamed_where_it_says_and_nowhere_else(renamed: Path) -> None:
+    for path in renamed.rglob("*.*"):
+        text = path.read_text(encoding="utf-8") if path.is_file() else ""
+        assert not any(was in text for was in RENAMED), path
+    program(renamed, "pytest", "-q", "-p", "no:cacheprovider")
+
+
+def test_its_tests_tell_what_was_renamed_in_one_place(renamed: Path) -> None:
+    block = renamed / "src" / MODULE / "block.py"
+    block.write_text(block.read_text(encoding="utf-8").replace("class Bow(", "class Tie("), "utf-8")
+    done = ran(renamed, "pytest", "-q", "-p", "no:cacheprovider")
+    assert done.returncode != 0
+    wanted = f"{MODULE}.block has no 'Bow'; it has Tie; write that in its BlockEntry"
+    assert f"block 'bow.tied': {wanted}" in done.stdout
+
+
+def test_every_command_of_its_readme_fits_any_block(package: Path, workroom: Workroom) -> None:
+    """None names a body: `try` finds one that has all the block needs."""
+    readme = (package / "README.md").read_text(encoding="utf-8")
+    assert "survey:" not in readme
+    block = package / "src" / MODULE / "block.py"
+    source = block.read_text(encoding="utf-8").replace("hip_girth", "head_girth")
+    (workroom.folder / "hat.py").write_text(source, encoding="utf-8")
+    result = workroom.run("try", "hat.py")
+    assert (result.code, result.err) == (0, "")
+    assert "drafted for survey:male-621+head_girth; for another with --body" in result.out
 
 
 def test_ruff_is_pleased(package: Path) -> None:

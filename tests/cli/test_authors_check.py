@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
-from author_samples import APRON, apron
+from author_samples import APRON, BRIM, CROWN, apron
 from cli_samples import Result, Workroom
 
 from blockwright.testing import CHECKS
@@ -32,7 +34,7 @@ def test_a_failed_check_is_one_and_says_what_draws_it_again(workroom: Workroom) 
     lines = result.out.splitlines()
     assert lines[0].startswith("passed  drafts: ")
     assert lines[1].startswith("failed  proof-holds: ")
-    assert "seam 'side seam': wanted 0.000, measured 5.000" in lines[2]
+    assert "seam 'side seam': wanted 0.0 mm, measured 5.0 mm, off by 5.000 mm; mend" in lines[2]
     assert "my_block.py --block apron.plain --body survey:" in lines[2]
     assert lines[-1] == "apron.plain: 2 checks, 1 failed; 4 bodies, 0 refused by name"
 
@@ -88,6 +90,74 @@ def test_beside_what_it_is_sewn_to(workroom: Workroom) -> None:
     assert "sleeve.straight: all 2 checks passed; 4 bodies, 0 refused by name" in result.out
 
 
+@pytest.fixture
+def hat(workroom: Workroom) -> Workroom:
+    """A crown and a brim, each in a file and both in another."""
+    for name, source in {"crown": CROWN, "brim": BRIM, "hat": CROWN + BRIM}.items():
+        (workroom.folder / f"{name}.py").write_text(source, encoding="utf-8")
+    return workroom
+
+
+BRIEFLY = ("--bodies", "2", "--check", "proof-holds", "--check", "seams-are-promised")
+
+
+@pytest.mark.parametrize(
+    ("what", "checked_ones"),
+    [
+        ("brim.py --beside crown.py", ["hat.brim"]),
+        ("brim.py --beside skirt.gored --beside crown.py", ["hat.brim"]),
+        ("skirt.gored --beside crown.py", ["skirt.gored"]),
+        ("hat.py --beside hat.py", ["hat.crown", "hat.brim"]),
+    ],
+)
+def test_beside_what_is_in_a_file(hat: Workroom, what: str, checked_ones: list[str]) -> None:
+    result = hat.run("check", *what.split(), *BRIEFLY)
+    assert (result.code, result.err) == (0, "")
+    told = [line.partition(":")[0] for line in result.out.splitlines() if " bodies, " in line]
+    assert told == checked_ones
+
+
+@pytest.mark.parametrize(
+    ("what", "words"),
+    [
+        ("brim.py --beside crown.py --beside hat.py", "hat.crown is given twice; give it once"),
+        ("brim.py --beside hat.py", "hat.brim is given twice; give it once"),
+        ("brim.py --beside brim.py", "--beside brim.py: has no block but hat.brim itself; give"),
+        ("brim.py --beside hat.crwn", "no block 'hat.crwn'"),
+    ],
+)
+def test_what_cannot_stand_beside(hat: Workroom, what: str, words: str) -> None:
+    (line,) = hat.refused("check", *what.split())
+    assert words in line
+
+
+def test_what_draws_it_again_beside_a_file_does(hat: Workroom) -> None:
+    brim = BRIM.replace("wide, deep = self.head", "wide, deep = self.head + 5")
+    (hat.folder / "brim.py").write_text(brim, encoding="utf-8")
+    result = hat.run("check", "brim.py", "--beside", "crown.py", *BRIEFLY)
+    assert result.code == 1
+    command = result.out.partition("[blockwright ")[2].partition("]")[0].split()
+    assert command[0] == "try"
+    again = hat.run(*command, "--out", "out")
+    assert again.code == 1
+    assert "BROKEN  seam: hat.brim brim to crown" in again.out
+
+
+def test_files_of_one_name_beside_each_other(hat: Workroom) -> None:
+    """As the packages that `new` writes have them."""
+    brim = BRIM.replace("wide, deep = self.head", "wide, deep = self.head + 5")
+    for folder, source in {"a": CROWN, "b": brim}.items():
+        (hat.folder / folder).mkdir()
+        (hat.folder / folder / "block.py").write_text(source, encoding="utf-8")
+    what = (os.path.join("b", "block.py"), "--beside", os.path.join("a", "block.py"))
+    result = hat.run("check", *what, *BRIEFLY)
+    assert result.code == 1
+    command = result.out.partition("[blockwright ")[2].partition("]")[0].split()
+    files = [word for word in command if word.endswith(".py")]
+    assert [os.path.relpath(file, hat.folder) for file in files] == [what[0], what[2]]
+    assert hat.run(*command, "--out", "out").code == 1
+
+
 def test_the_checks_are_listed(workroom: Workroom) -> None:
     result = workroom.run("check", "--list")
     assert (result.code, result.err) == (0, "")
@@ -123,6 +193,10 @@ REFUSED: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "unknown neighbour": (
         ("skirt.gored", "--beside", "bodice.esy"),
         ("no block 'bodice.esy'; did you mean bodice.easy?",),
+    ),
+    "no such file beside it": (
+        ("skirt.gored", "--beside", "nobody.py"),
+        ("nobody.py: no such file",),
     ),
     "beside itself": (
         ("sleeve.straight", "--beside", "sleeve.straight"),

@@ -6,7 +6,7 @@ import json
 import time
 
 import pytest
-from author_samples import APRON, apron, line_of
+from author_samples import APRON, BRIM, CROWN, apron, line_of
 from cli_samples import Result, Workroom
 
 from blockwright.cli import authors
@@ -123,7 +123,7 @@ def test_what_is_typed_wrong(desk: Workroom, case: str) -> None:
     ("name", "words"),
     [
         ("nobody.py", ("nobody.py: no such file",)),
-        ("folder.py", ("folder.py: no such file",)),
+        ("folder.py", ("folder.py: is no file",)),
         ("ada.toml", ("ada.toml: is no Python file", "ends in .py")),
     ],
 )
@@ -263,6 +263,182 @@ def test_what_it_prints_is_told_apart(desk: Workroom) -> None:
     assert result.out.startswith("      promise")
     (line,) = result.err.splitlines()
     assert line.startswith("blockwright: block 'apron.plain' of my_block.py printed 'width ")
+
+
+def test_it_ends_with_whom_it_drew_for_and_what_comes_next(desk: Workroom) -> None:
+    last = tried(desk, APRON).out.splitlines()[-2:]
+    assert last == [
+        f"drafted for survey:{MIDDLING}; for another with --body FILE or --body SOURCE:BODY",
+        "next: blockwright check my_block.py --bodies 1000",
+    ]
+    lines = tried(desk, APRON, "--body", "eve.toml").out.splitlines()
+    assert lines[-1] == last[-1]
+    assert not any(line.startswith("drafted for") for line in lines)
+    assert desk.run(*f"{last[-1].removeprefix('next: blockwright ')[:-3]}".split()).code == 0
+
+
+# -- what the checks of one draft say --------------------------------------------------------------
+
+NO_SEAM = apron(('        d.seam("side seam", right, -left)\n', ""))
+
+
+@pytest.mark.parametrize("body", [(), ("--body", "eve.toml")], ids=["middling", "Eve"])
+def test_an_edge_in_no_promise_is_told_at_once(desk: Workroom, body: tuple[str, ...]) -> None:
+    result = tried(desk, NO_SEAM, *body)
+    assert result.code == 1
+    assert "apron.plain: all 7 promises held\n" in result.out
+    assert result.out.splitlines()[-1] == (
+        "next: mend this, then blockwright check my_block.py --bodies 1000"
+    )
+    (line,) = result.err.splitlines()
+    assert line.startswith(
+        "blockwright: block 'apron.plain' of my_block.py: seams-are-promised: edge 'left side' of "
+        "piece 'panel' (seam) is in no promise; say what it is sewn to with d.seam"
+    )
+    assert len(written(desk)) == 1
+
+
+def test_what_the_class_lacks_is_told_at_once(desk: Workroom) -> None:
+    result = tried(desk, apron(('says="waist to hem"', 'says=""')))
+    assert result.code == 1
+    assert "options-are-described: option length says ''; write says='...'" in result.err
+
+
+def test_a_failure_that_is_known_is_not_told(desk: Workroom) -> None:
+    known = 'traits = Traits(known_failures={"seams-are-promised": "to be mended"})'
+    source = NO_SEAM.replace("import Block,", "import Block, Traits,").replace(
+        '    title = "Apron"', f'    title = "Apron"\n    {known}'
+    )
+    result = tried(desk, source)
+    assert (result.code, result.err) == (0, "")
+
+
+def test_its_help_says_what_its_exit_code_means(desk: Workroom) -> None:
+    told = " ".join(desk.run("try", "--help").out.split())
+    assert "Exit 0 when every promise holds and no such check complains, 1 when not." in told
+
+
+# -- beside what it is sewn to ---------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("own", "beside", "first"),
+    [
+        (BRIM, ("crown.py",), "hat.crown"),
+        (CROWN + BRIM, ("my_block.py",), "hat.crown"),
+        (CROWN + BRIM, ("hat.crown",), "hat.crown"),
+        (BRIM, ("skirt.gored", "crown.py"), "skirt.gored+hat.crown"),
+        (BRIM, ("skirt.gored",), "skirt.gored"),
+    ],
+)
+def test_beside_another_block(desk, own: str, beside: tuple[str, ...], first: str) -> None:
+    (desk.folder / "crown.py").write_text(CROWN, encoding="utf-8")
+    names = [word for name in beside for word in ("--beside", name)]
+    result = tried(desk, own, "--block", "hat.brim", *names)
+    assert (result.code, result.err) == (0, ""), result.err
+    sewn = "hat.crown" in first
+    assert ("seam: hat.brim brim to crown" in result.out) == sewn
+    assert ("walked on hat.crown" in result.out) == sewn
+    whom = "female-23" if "skirt" in first else MIDDLING
+    assert written(desk) == [f"{whom}-{first}+hat.brim.svg"]
+    again = " ".join(names)
+    assert result.out.splitlines()[-1] == (
+        f"next: blockwright check my_block.py {again} --bodies 1000"
+    )
+
+
+def test_an_option_of_one_of_a_set(desk: Workroom) -> None:
+    (desk.folder / "crown.py").write_text(CROWN, encoding="utf-8")
+    result = tried(desk, BRIM, "--beside", "crown.py", "--set", "height=9cm", "--format", "json")
+    assert result.code == 0
+    values = json.loads((desk.folder / "out" / written(desk)[0]).read_text("utf-8"))
+    assert values["options"] == {"hat.crown.height": 90.0, "hat.brim.depth": 60.0}
+
+
+def test_what_is_amiss_beside_another_names_both(desk: Workroom) -> None:
+    (desk.folder / "crown.py").write_text(CROWN, encoding="utf-8")
+    source = BRIM.replace('d.seam("brim to crown", -inner, taken)', "pass")
+    result = tried(desk, source, "--beside", "crown.py")
+    assert result.code == 1
+    (line,) = result.err.splitlines()
+    assert line.startswith(
+        "blockwright: block 'hat.brim' of my_block.py beside hat.crown: seams-are-promised: edge "
+        "'hat.brim inner edge'"
+    )
+
+
+BESIDE: dict[str, tuple[tuple[str, ...], str]] = {
+    "no such key": (("--beside", "skirt.gord"), "did you mean skirt.gored?"),
+    "no such file": (("--beside", "crwn.py"), "crwn.py: no such file"),
+    "nothing but itself": (("--beside", "my_block.py"), "has no block but hat.brim itself; give"),
+    "itself": (("--beside", "hat.brim"), "hat.brim is given twice; give it once"),
+    "twice": (("--beside", "skirt.gored", "--beside", "skirt.gored"), "is given twice"),
+}
+
+
+@pytest.mark.parametrize("case", BESIDE)
+def test_what_cannot_stand_beside(desk: Workroom, case: str) -> None:
+    arguments, words = BESIDE[case]
+    assert words in told(desk, BRIM, *arguments, code=2)
+
+
+# -- bodies that lack something --------------------------------------------------------------------
+
+
+def test_a_body_of_the_survey_that_lacks_something_is_told_by_its_whole_name(desk) -> None:
+    line = told(desk, CROWN, "--body", "survey:female-17", code=2)
+    assert line == (
+        "blockwright: survey:female-17: hat.crown needs head_girth: Round the head where it is "
+        "largest, above the ears. To have what it lacks estimated: --body "
+        "survey:female-17+head_girth"
+    )
+    result = tried(desk, CROWN, "--body", line.rpartition(" ")[2])
+    assert (result.code, result.err) == (0, "")
+
+
+def test_all_that_is_lacking_is_in_one_name(desk: Workroom) -> None:
+    hand = '    hand = measurement("hand_girth")\n    height ='
+    result = tried(desk, CROWN.replace("    height =", hand), "--body", "survey:female-17")
+    assert result.code == 2
+    whole = "To have what it lacks estimated: --body survey:female-17+head_girth+hand_girth"
+    assert [line.endswith(whole) for line in result.err.splitlines()] == [True, True]
+    result = tried(desk, CROWN, "--body", "survey:female-17", "--set", "height=1m")
+    assert [line.endswith("+head_girth") for line in result.err.splitlines()] == [False, True]
+
+
+def test_a_sheet_of_ones_own_is_told_of_no_estimate(desk: Workroom) -> None:
+    assert told(desk, CROWN, "--body", "ada.toml", code=2).endswith("above the ears.")
+
+
+def test_what_the_sheet_has_estimated_is_marked(desk: Workroom) -> None:
+    """In the proof and on the label, as what a block's own rule estimates is."""
+    result = tried(desk, CROWN, "--body", "survey:female-17+head_girth+hand_girth")
+    assert (
+        "\nestimated: head_girth 560.0 mm, 0.095 of the height and 40 cm: not taken" in result.out
+    )
+    assert "hand_girth" not in result.out  # which it is not drafted from
+    (name,) = written(desk)
+    label = (desk.folder / "out" / name).read_text(encoding="utf-8")
+    assert ">estimated, not measured:<" in label
+    assert ">head girth<" in label
+
+
+def test_what_a_rule_is_from_is_marked_when_it_was_estimated(desk: Workroom) -> None:
+    rule = 'estimate=Rule(("head_girth",), lambda head: head / 3, "a third of the head"))'
+    source = CROWN.replace('"head_girth")', f'"hand_girth", {rule}').replace(
+        "Block,", "Block, Rule,"
+    )
+    out = tried(desk, source, "--body", "survey:female-17+head_girth").out
+    assert "\nestimated: hand_girth 186.7 mm, a third of the head\n" in out
+    assert "\nestimated: head_girth 560.0 mm, 0.095 of the height" in out
+
+
+def test_what_is_taken_from_another_block_is_not_marked(desk: Workroom) -> None:
+    crown = CROWN.replace('"head_girth")', '"hip_girth")')
+    (desk.folder / "crown.py").write_text(crown, encoding="utf-8")
+    body = ("--body", "survey:female-17+head_girth")
+    assert "estimated: head_girth" in tried(desk, BRIM, *body).out
+    assert "estimated:" not in tried(desk, BRIM, "--beside", "crown.py", *body).out
 
 
 # -- drawn all the same --------------------------------------------------------------------------

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from broken_blocks import HemBeginsElsewhere, OptionOfNoUse, Tube
+from broken_blocks import HemBeginsElsewhere, NotchForSome, OptionOfNoUse, Tube
 
 from blockwright import (
     Block,
@@ -104,3 +104,52 @@ class Band(Block):
             d.seam("band to tube", low, taken)
         else:
             d.girth("length", runs=[low], body=self.long, ease=0.0)
+
+
+class Sash(Band):
+    """Band that is deeper on a wide hip."""
+
+    key = "band.sash"
+    hip = measurement("hip_girth")
+
+    def draft(self, d: Draft) -> None:
+        self.values = {**self.values, "deep": self.deep + self.hip / 100.0}
+        super().draft(d)
+
+
+class SashOfTwoRules(Sash):
+    """Sash that is deeper from one millimetre of the hip to the next."""
+
+    key = "band.sash-of-two-rules"
+
+    def draft(self, d: Draft) -> None:
+        self.values = {**self.values, "deep": self.deep + 15.0 * (self.hip > 1019.95)}
+        super().draft(d)
+
+
+class NotchedWaisted(Waisted, NotchForSome):
+    """Tube that offers its top to a band, and has a notch more on a wide hip."""
+
+    key = "tube.notched"
+    traits = Traits(wearers="women", steps="a wide hip has a notch more")
+
+
+class BandOnItsOwn(Band):
+    """Band with an option and a measurement for when it is sewn to nothing."""
+
+    key = "band.on-its-own"
+    wrist = measurement("wrist_girth")
+    lap = length_option("2 cm", low="0 cm", high="4 cm", says="how far the ends lie over")
+
+    def draft(self, d: Draft) -> None:
+        if not d.taken("top"):
+            self.values = {**self.values, "waist_girth": self.long + self.lap + self.wrist / 100.0}
+        super().draft(d)
+
+
+class IdleBand(Band):
+    """Band with an option and a measurement of no use, alone or beside a tube."""
+
+    key = "band.idle"
+    wrist = measurement("wrist_girth")
+    lap = length_option("2 cm", low="0 cm", high="4 cm", says="how far the ends lie over")

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from broken_blocks import Tube
 from kit_samples import Band, with_traits
 
-from blockwright import Block, Host, InputError, load
+from blockwright import Block, Host, InputError, load, measurement
 from blockwright.body.measurements import impossible_pairs, measurements
 from blockwright.cli.main import run
 from blockwright.testing import Body, made_up, survey
-from blockwright.testing.bodies import FEW, MADE_UP, few, many
+from blockwright.testing.bodies import FEW, MADE_UP, completed, few, many
 
 KEYS = (
     "bodice.easy", "bodice.fitted", "skirt.circle", "skirt.flared", "skirt.gored",
@@ -131,6 +133,54 @@ def test_what_a_block_needs_and_the_survey_has_not_is_estimated(host: Host) -> N
     armscye = Body("survey:female-1+armscye_girth").sheet.values["armscye_girth"]
     rule = 0.25 * row["chest_girth"] + 0.40 * row["upper_arm_girth"] + 70.0
     assert armscye == round(rule)
+
+
+def test_every_measurement_was_taken_or_is_estimated_in_words() -> None:
+    assert measurements().keys() == survey.MEASURED | survey.ESTIMATES.keys()
+    assert not survey.MEASURED & survey.ESTIMATES.keys()
+    for name, rule in survey.ESTIMATES.items():
+        assert rule.says, name
+        assert set(rule.needs) <= survey.MEASURED, name
+
+
+def test_a_sheet_says_which_of_its_values_are_estimated() -> None:
+    sheet = Body("survey:female-17+head_girth+waist_girth").sheet
+    assert sheet.where == "survey:female-17+head_girth+waist_girth"
+    assert dict(sheet.estimates) == {
+        "head_girth": "0.095 of the height and 40 cm: not taken in the survey, common practice, no "
+        "source"
+    }
+    assert not Body("survey:made-rung-50+head_girth").sheet.estimates  # which has every one
+    assert not Body("survey:female-17").sheet.estimates
+
+
+def test_the_whole_name_of_a_body_that_has_all_a_block_needs(host: Host) -> None:
+    sleeve, bodice = host.block("sleeve.straight"), host.block("bodice.easy")
+
+    def whole(name: str, *blocks: type[Block]) -> str:
+        return completed(blocks, Body(name).sheet).rpartition(" ")[2]
+
+    assert whole("survey:female-17", sleeve) == "survey:female-17+armscye_girth"
+    assert whole("survey:made-female-17+head_girth", sleeve) == (
+        "survey:made-female-17+head_girth+armscye_girth"
+    )
+    assert whole("survey:female-17+armscye_girth", sleeve) == ""
+    assert whole("survey:female-17", bodice, sleeve) == ""
+    elsewhere = replace(Body("survey:female-17").sheet, where="ada.toml")
+    assert completed([sleeve], elsewhere) == ""
+
+
+def test_what_the_survey_cannot_estimate_needs_a_sheet(monkeypatch) -> None:
+    class Hooded(Tube):
+        """Tube with a hood."""
+
+        head = measurement("head_girth")
+        hand = measurement("hand_girth")
+
+    monkeypatch.delitem(survey.ESTIMATES, "head_girth")
+    assert completed([Hooded], Body("survey:female-17").sheet) == (
+        "The survey cannot estimate head_girth: write a body sheet, --body FILE"
+    )
 
 
 # -- drafted again by name -----------------------------------------------------------------------

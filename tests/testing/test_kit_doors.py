@@ -7,19 +7,27 @@ from broken_blocks import Endless, HemBeginsElsewhere, RefusesMany, Tube
 from kit_samples import (
     REASON,
     Band,
+    BandOnItsOwn,
     EndlessAtAnEnd,
     EndlessForOne,
+    IdleBand,
     Known,
     Lining,
     Mended,
     Misspelt,
+    NotchedWaisted,
     OptionOfNoUse,
+    Sash,
+    SashOfTwoRules,
     Waisted,
+    with_traits,
 )
 
-from blockwright import InputError, load
-from blockwright.testing import CHECKS, Report, Result, check_block, conformance
+from blockwright import Block, InputError, Traits, blocks_in, load
+from blockwright.testing import CHECKS, Body, Report, Result, check_block, conformance
 from blockwright.testing.bodies import FEW, few, many
+from blockwright.testing.run import at_once
+from blockwright.testing.trial import Outcome, Trial
 
 pytest_plugins = "pytester"
 
@@ -317,3 +325,115 @@ def test_the_commands_in_a_report_of_a_set_name_the_set() -> None:
         f"[blockwright draft tube.waisted band.plain --body {few([Tube])[0].name}]"
         in (result.complaints[0])
     )
+
+
+def test_a_block_beside_is_not_what_is_judged() -> None:
+    """The tube has a notch more on a wide hip, as its traits say; the sash has none."""
+    names = ["changes-steadily"]
+    assert check_block(NotchedWaisted, bodies=1, checks=names).passed
+    beside = check_block(Sash, beside=[NotchedWaisted], bodies=1, checks=names)
+    assert beside.passed, beside.text()
+
+
+def test_a_jump_of_its_own_is_told_beside_another() -> None:
+    report = check_block(
+        SashOfTwoRules, beside=[NotchedWaisted], bodies=1, checks=["changes-steadily"]
+    )
+    (told,) = report.results[0].complaints
+    assert "hip_girth from 1019.86 to 1019.96 mm: edge 'band front end'" in told
+
+
+IDLE = ["options-are-used", "measurements-are-used"]
+
+
+def test_what_is_for_the_block_alone_is_used() -> None:
+    for beside in ([], [Waisted]):
+        report = check_block(BandOnItsOwn, beside=beside, bodies=1, checks=IDLE)
+        assert report.passed, report.text()
+
+
+def test_what_is_used_neither_alone_nor_beside_another_is_told() -> None:
+    report = check_block(IdleBand, beside=[Waisted], bodies=1, checks=IDLE)
+    assert [each for result in report.results for each in result.complaints] == [
+        "measurement wrist_girth changes nothing; use it in draft, or do not ask for it",
+        "option lap changes nothing; use it in draft, or take it out",
+    ]
+
+
+def test_a_set_may_take_as_long_and_refuse_as_many_as_its_blocks() -> None:
+    class Choosy(Waisted):
+        """Tube that is for narrow hips."""
+
+        traits = Traits(wearers="women", most_refused=0.9, seconds=10.0)
+
+        def draft(self, d) -> None:
+            if self.hip > 950.0:
+                raise InputError("hip_girth may be at most 95.0 cm")
+            super().draft(d)
+
+    names = ["refuses-few", "is-fast-enough"]
+    hurried = with_traits(Band, seconds=1e-4)
+    report = check_block(hurried, beside=[Choosy], bodies=FEW, checks=names)
+    assert report.refused > 1
+    assert report.passed, report.text()
+    alone = check_block(hurried, bodies=FEW, checks=names)
+    assert failed(alone) == ["is-fast-enough"]
+
+
+# -- blocks in files -------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def filed(tmp_path):
+    """Two files: one with the tube and a band, one with another band."""
+    one, other = tmp_path / "one.py", tmp_path / "other.py"
+    one.write_text(
+        "from kit_samples import Band, Waisted\n\n\n"
+        "class Top(Waisted):\n    key = 'top.filed'\n\n\n"
+        "class Low(Band):\n    key = 'low.filed'\n",
+        encoding="utf-8",
+    )
+    other.write_text(
+        "from kit_samples import Band\n\n\nclass Sole(Band):\n    key = 'sole.filed'\n",
+        encoding="utf-8",
+    )
+    return one, other, *blocks_in(one), *blocks_in(other)
+
+
+def test_the_command_that_draws_again_knows_files(filed) -> None:
+    one, other, top, low, sole = filed
+    body = Body("survey:female-17")
+
+    def command(*blocks: type[Block]) -> str:
+        return Trial(blocks, body, {"deep": "3cm"}).command()
+
+    after = "--body survey:female-17 --set deep=3cm"
+    assert command(top, low) == (
+        f"blockwright try {one} --block low.filed --beside top.filed {after}"
+    )
+    assert (
+        command(top, sole) == f"blockwright try {other} --block sole.filed --beside {one} {after}"
+    )
+    assert (
+        command(top, Band) == f"blockwright try {one} --block top.filed --beside band.plain {after}"
+    )
+    assert command(Waisted, Band) == f"blockwright draft tube.waisted band.plain {after}"
+
+
+def test_a_trial_that_was_drafted_is_not_drafted_again() -> None:
+    outcome = Outcome(raised=InputError("hip_girth is too large"))
+    assert Trial((Tube,), Body("nobody"), drafted=outcome).outcome is outcome
+
+
+def test_at_once_tells_with_the_name_of_the_check_and_not_what_is_known() -> None:
+    from broken_blocks import BROKEN
+
+    body = few([Tube])[0]
+    for name in ("seams-are-promised", "options-are-described", "label-is-inside"):
+        block = BROKEN[name].block
+        assert {line.partition(": ")[0] for line in at_once(Trial((block,), body))} == {name}
+        known = with_traits(block, known_failures={name: REASON})
+        assert at_once(Trial((known,), body)) == []
+    for name in ("proof-holds", "outline-closes"):  # the printed proof says so
+        assert at_once(Trial((BROKEN[name].block,), body)) == []
+    assert at_once(Trial((Tube,), body)) == []

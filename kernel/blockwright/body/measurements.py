@@ -263,10 +263,13 @@ def lookup(name: str) -> Measurement:
 def nearest_name(name: str) -> str | None:
     """The measurement a misspelt name, or another word of the trade, most likely means."""
     plain = name.strip().lower().replace(" ", "_").replace("-", "_")
+    plain = plain.replace("circumference", "girth")  # the same in a longer word
     if plain in _ALL:
         return plain
     if plain in _TRADE_WORDS:
         return _TRADE_WORDS[plain]
+    if f"{plain}_girth" in _ALL:
+        return f"{plain}_girth"
     return nearest_to(plain, _ALL)
 
 

@@ -41,7 +41,9 @@ class BodySheet:
 
     Made by `load_sheet`, `parse_sheet` or `from_values`, which check every name and value; the
     constructor itself checks nothing.  `values` is read-only, its names those of ISO 8559-1.
-    `where` is what messages call the sheet and is no part of its value.
+    `where` is what messages call the sheet and is no part of its value.  `estimates` says of each
+    value that was not measured, by name, how it was estimated; a source of bodies adds it with
+    `dataclasses.replace`.
 
     Example:
         >>> from blockwright import BodySheet
@@ -58,13 +60,15 @@ class BodySheet:
     values: Mapping[str, float] = field(hash=False)
     notes: str = ""
     where: str = field(default=IN_CODE, compare=False)
+    estimates: Mapping[str, str] = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "values", MappingProxyType(dict(self.values)))
+        for name in ("values", "estimates"):
+            object.__setattr__(self, name, MappingProxyType(dict(getattr(self, name))))
 
     def __reduce__(self) -> tuple[Any, ...]:
-        fields = (self.name, self.units, dict(self.values), self.notes, self.where)
-        return BodySheet, fields
+        values, estimates = dict(self.values), dict(self.estimates)
+        return BodySheet, (self.name, self.units, values, self.notes, self.where, estimates)
 
     @classmethod
     def from_values(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 import click
@@ -26,6 +28,14 @@ if TYPE_CHECKING:
 FAILED = 1
 FILE_LIMIT = 20.0
 """Seconds after which a file, or a draft from it, is stopped: it may well not end yet."""
+FILE = ".py"
+BESIDE = click.option(
+    "--beside",
+    multiple=True,
+    metavar="KEY|FILE.py",
+    help="What it is sewn to and drafted with: a block by its key, installed or in one of the "
+    "files, or all blocks in a file; may be repeated.",
+)
 
 
 @click.command("try")
@@ -38,40 +48,59 @@ FILE_LIMIT = 20.0
     help="Body sheet (TOML), or SOURCE:BODY.  [default: a middling body of the survey]",
 )
 @click.option("--set", "settings", multiple=True, metavar="NAME=VALUE", help="An option.")
+@BESIDE
 @file_choices("svg")
 def try_file(
-    file: str, key: str | None, body: str | None, settings: tuple[str, ...], **files: str
+    file: str,
+    key: str | None,
+    body: str | None,
+    settings: tuple[str, ...],
+    beside: tuple[str, ...],
+    **files: str,
 ) -> int:
     """Draft a block from a Python file, not installed.
 
     Its proof is printed and its picture written, even when a promise is broken; it says UNPROVED
-    then.
+    then. Below the proof stands what the checks say that need this one draft alone, such as an
+    edge that is in no promise.
+
+    Exit 0 when every promise holds and no such check complains, 1 when not.
     """
-    from blockwright.testing.bodies import few
-    from blockwright.testing.run import CHECKS
+    from blockwright.testing.bodies import Body, few
+    from blockwright.testing.run import at_once
+    from blockwright.testing.trial import Outcome, Trial
 
     choices = Choices(**files)
     host = loaded()
     writers_of(host, choices)
-    block = _one_of(file, key)
-    asked = body or few([block])[0].name
+    shelf = _Files([*beside, file])
+    block = _one_of(shelf.blocks(file), file, key)
+    blocks = [*_neighbours(host, shelf, beside, block), block]
+    asked = body or few(blocks)[0].name
+    sheet = body_of(host, asked)
     chosen = pairs(settings)
     allowances = allowances_in(chosen)
     owner = f"block {block.key!r} of {file}"
-    document = drafted([block], owner, body_of(host, asked), chosen, FILE_LIMIT, do="")
+    if beside:
+        owner += f" beside {', '.join(other.key for other in blocks[:-1])}"
+    document = drafted(blocks, owner, sheet, chosen, FILE_LIMIT, do="")
+    drawn = Outcome(document.pattern, document.proof)
     document = finished(document, choices.finish, allowances)
     stem = file_stem(None, document, asked)
     code = written_and_told(host, document, choices, stem, unproved=True)
-    slips = [
-        line for check in CHECKS.values() if check.on == "block" for line in check.complaints(block)
-    ]
+    slips = at_once(Trial(tuple(blocks), Body(asked, sheet), chosen, drafted=drawn))
     for line in slips:
         click.echo(f"blockwright: {owner}: {line}", err=True)
-    return max(code, FAILED) if slips else code
+    code = max(code, FAILED) if slips else code
+    if body is None:
+        click.echo(f"drafted for {asked}; for another with --body FILE or --body SOURCE:BODY")
+    again = "".join(f" --beside {name}" for name in beside)
+    mended = "mend this, then " if code else ""
+    click.echo(f"next: {mended}blockwright check {file}{again} --bodies 1000")
+    return code
 
 
-def _one_of(file: str, key: str | None) -> type[Block]:
-    found = _in_file(file)
+def _one_of(found: list[type[Block]], file: str, key: str | None) -> type[Block]:
     keys = ", ".join(block.key for block in found)
     if key is None and len(found) > 1:
         raise InputError(f"{file} has {len(found)} blocks; say which with --block: {keys}")
@@ -81,11 +110,54 @@ def _one_of(file: str, key: str | None) -> type[Block]:
     raise InputError(f"{file} has no block {key!r}; it has {keys}")
 
 
-def _in_file(file: str) -> list[type[Block]]:
-    from blockwright.plugin.file import blocks_in
+class _Files:
+    """The Python files that were named, each run once."""
 
-    with answerable(file, FILE_LIMIT, do=""):
-        return blocks_in(file)
+    def __init__(self, names: Iterable[str]) -> None:
+        self._found: dict[str, list[type[Block]]] = {}
+        for name in names:
+            if name.endswith(FILE):
+                self.blocks(name)
+
+    def blocks(self, file: str) -> list[type[Block]]:
+        """The blocks that a file defines."""
+        from blockwright.plugin.file import blocks_in
+
+        place = os.path.realpath(file)
+        if place not in self._found:
+            with answerable(file, FILE_LIMIT, do=""):
+                self._found[place] = blocks_in(file)
+        return self._found[place]
+
+    def block(self, key: str) -> type[Block] | None:
+        """The block of that key in any of them."""
+        every = (block for blocks in self._found.values() for block in blocks)
+        return next((block for block in every if block.key == key), None)
+
+
+def _neighbours(
+    host: Host, files: _Files, names: tuple[str, ...], block: type[Block]
+) -> list[type[Block]]:
+    """The blocks to draft with one, in their order."""
+    from blockwright.plugin.run import in_order
+
+    found: list[type[Block]] = []
+    for name in names:
+        if name.endswith(FILE):
+            others = [other for other in files.blocks(name) if other is not block]
+            if not others:
+                raise InputError(
+                    f"--beside {name}: has no block but {block.key} itself; give what it is sewn to"
+                )
+            found += others
+        else:
+            found.append(files.block(name) or blocks_of(host, [name])[0])
+    keys = [each.key for each in (*found, block)]
+    for key in keys:
+        if keys.count(key) > 1:
+            raise InputError(f"{key} is given twice; give it once")
+    in_order([*found, block])  # which is no body's fault when it cannot be
+    return found
 
 
 @click.command()
@@ -98,9 +170,7 @@ def _in_file(file: str) -> list[type[Block]]:
     metavar="N",
     help="On how many bodies, real ones and made-up ones.",
 )
-@click.option(
-    "--beside", multiple=True, metavar="KEY", help="A block drafted with it, that it is sewn to."
-)
+@BESIDE
 @click.option("--check", "names", multiple=True, metavar="NAME", help="Run only this check.")
 @click.option("--list", "tell", is_flag=True, help="List the checks and do nothing.")
 def check(
@@ -112,7 +182,6 @@ def check(
 
     Exit 0 when every check is passed or known to fail, 1 when one failed.
     """
-    from blockwright.plugin.run import in_order
     from blockwright.testing.run import CHECKS, check_block
 
     if tell:
@@ -122,10 +191,10 @@ def check(
     if not what:
         raise InputError("check what? give the key of a block or a Python file")
     host = loaded()
-    neighbours = blocks_of(host, beside)
+    files = _Files([*beside, *what])
     failed = False
-    for block in _asked(host, what):
-        in_order([*neighbours, block])  # which is no body's fault when it cannot be
+    for block in _asked(host, files, what):
+        neighbours = _neighbours(host, files, beside, block)
         with answerable(f"block {block.key!r}", do=""):
             report = check_block(block, beside=neighbours, bodies=bodies, checks=names or None)
         click.echo(report.text())
@@ -133,8 +202,8 @@ def check(
     return FAILED if failed else 0
 
 
-def _asked(host: Host, what: tuple[str, ...]) -> list[type[Block]]:
+def _asked(host: Host, files: _Files, what: tuple[str, ...]) -> list[type[Block]]:
     found: list[type[Block]] = []
     for each in what:
-        found += _in_file(each) if each.endswith(".py") else blocks_of(host, [each])
+        found += files.blocks(each) if each.endswith(FILE) else blocks_of(host, [each])
     return found

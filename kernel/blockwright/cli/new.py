@@ -75,7 +75,8 @@ def new(name: str, out: str) -> None:
         "  pip install -e '.[test]'\n"
         "  pytest\n"
         f"  blockwright draft {name}.plain --body survey:female-17\n"
-        f"Then change src/{module}/block.py, and its key and sentence in src/{module}/__init__.py."
+        f"Then change src/{module}/block.py; the name of its class, its key and the first line of "
+        f"its docstring stand in src/{module}/__init__.py too, and nowhere else."
     )
 
 

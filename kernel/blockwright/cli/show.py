@@ -54,8 +54,8 @@ def _page(block: type[Block], unit: Unit) -> None:
     _columns(rows)
     if block.offers:
         click.echo(f"\nOffers to a block drafted with it\n  {', '.join(block.offers)}")
-    if takes := block.takes():
-        click.echo(f"\nTakes from a block drafted with it\n  {', '.join(sorted(takes))}")
+    if takes := block.taken_runs():
+        click.echo(f"\nTakes from a block drafted with it\n  {', '.join(takes)}")
     click.echo("\nOptions")
     for option in block.options():
         click.echo(f"  {option.name}: {option.says}")

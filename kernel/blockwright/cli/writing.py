@@ -9,7 +9,7 @@ import click
 
 from blockwright.cli.answer import TELL, answerable, given
 from blockwright.cli.choices import Choices, format_names, output
-from blockwright.errors import InputError, PatternError
+from blockwright.errors import InputError, InputErrors, PatternError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -40,11 +40,27 @@ def drafted(
     from blockwright.plugin.run import draft
 
     with answerable(owner, seconds, do):
-        pattern = draft(blocks, sheet, settings)
+        try:
+            pattern = draft(blocks, sheet, settings)
+        except InputErrors as error:
+            raise InputErrors(_with_estimates(error.lines, blocks, sheet)) from error
         document = Document(pattern, prove(pattern), sheet.units)
         if not pattern.pieces:
             raise PatternError("no piece was drawn; call d.piece(...) with its edges")
         return document
+
+
+def _with_estimates(
+    lines: Sequence[str], blocks: Sequence[type[Block]], sheet: BodySheet
+) -> list[str]:
+    """What is wrong, and where the sheet is told of, whom to draft for in its place."""
+    from blockwright.testing.bodies import completed
+
+    advice = completed(blocks, sheet)
+    return [
+        f"{line} {advice}" if advice and line.startswith(f"{sheet.where}: ") else line
+        for line in lines
+    ]
 
 
 def allowances_in(settings: dict[str, str]) -> dict[str, str]:

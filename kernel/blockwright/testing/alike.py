@@ -39,7 +39,7 @@ def difference(a: Pattern, b: Pattern, *, within: float) -> str:
 
     Points may lie `within` mm of each other; numbers in promises and what was solved likewise.
     """
-    if missing := _other_makeup(a, b):
+    if missing := other_makeup(a, b):
         return missing
     move, where = farthest_move(a, b)
     if move > within:
@@ -50,7 +50,8 @@ def difference(a: Pattern, b: Pattern, *, within: float) -> str:
     return "" if len(list(_numbers(a))) == len(list(_numbers(b))) else "other promises are made"
 
 
-def _other_makeup(a: Pattern, b: Pattern) -> str:
+def other_makeup(a: Pattern, b: Pattern) -> str:
+    """What one of two patterns is made of and the other is not; nothing if they are alike."""
     ours, theirs = makeup(a), makeup(b)
     if ours == theirs:
         return ""

@@ -15,7 +15,7 @@ from typing import Any
 from blockwright.errors import BlockwrightError
 from blockwright.pattern.finish import Finish, finish_all
 from blockwright.plugin.blame import BETWEEN
-from blockwright.plugin.quiet import printing_told
+from blockwright.plugin.quiet import told_apart
 from blockwright.testing.check import Complaints, check
 from blockwright.testing.trial import Trial
 
@@ -166,7 +166,7 @@ def asks_no_clock(trials: Sequence[Trial]) -> Complaints:
 def prints_nothing(trials: Sequence[Trial]) -> Complaints:
     """It prints nothing: what is to be said goes into notes, marks and promises."""
     said: list[str] = []
-    with printing_told(said.append):
+    with told_apart(said.append):
         _first(trials).draft()
     for line in said:
         yield f"draft {line}"
@@ -179,7 +179,7 @@ def fast_enough(trials: Sequence[Trial]) -> Complaints:
         if trial.outcome.stopped:
             yield str(trial.outcome.raised)
             return
-    trial, most = _first(trials), trials[0].block.traits.seconds
+    trial, most = _first(trials), trials[0].seconds
     took = median(trial.draft().seconds for _ in range(TIMED))
     if took > most:
         yield (

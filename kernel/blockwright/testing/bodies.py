@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import islice
 
@@ -26,7 +26,8 @@ class Body:
     """A body by name, as `--body` takes it: 'survey:female-17'; `real` when it is somebody's.
 
     The bodies are of ANSUR II (NATICK/TR-15/007, 2014); a made-up one is 'survey:made-' and more.
-    Asking for the sheet of a name that is not there is a KeyError.
+    Asking for the sheet of a name that is not there is a KeyError; one from elsewhere is `given`
+    with its sheet.
 
     Example:
         >>> from blockwright.testing import Body
@@ -36,6 +37,7 @@ class Body:
     """
 
     name: str
+    given: BodySheet | None = field(default=None, repr=False, compare=False)
 
     @property
     def real(self) -> bool:
@@ -45,7 +47,7 @@ class Body:
     @cached_property
     def sheet(self) -> BodySheet:
         """What was measured, and what was estimated because a block needs it."""
-        return survey.sheet(self.name.removeprefix(f"{survey.NAME}:"))
+        return self.given or survey.sheet(self.name.removeprefix(f"{survey.NAME}:"))
 
 
 def few(blocks: Sequence[type[Block]]) -> list[Body]:
@@ -99,15 +101,28 @@ def _fields(blocks: Sequence[type[Block]]) -> list[Field]:
     return [f for f in fields if f.taken not in offered and not isinstance(f, OptionalField)]
 
 
+def completed(blocks: Sequence[type[Block]], sheet: BodySheet) -> str:
+    """What to type for a body of the survey that has not all that these blocks need.
+
+    Nothing for one that has, and for a sheet that is not of the survey.
+    """
+    lacking = [name for name in _to_estimate(blocks) if name not in sheet.values]
+    if not lacking or not sheet.where.startswith(f"{survey.NAME}:"):
+        return ""
+    if never := [name for name in lacking if name not in survey.ESTIMATES]:
+        return f"The survey cannot estimate {' and '.join(never)}: write a body sheet, --body FILE"
+    return f"To have what it lacks estimated: --body {'+'.join([sheet.where, *lacking])}"
+
+
 def _to_estimate(blocks: Sequence[type[Block]]) -> list[str]:
     """What the blocks need and the survey has not, after the blocks' own rules."""
     found: list[str] = []
-    for field in _fields(blocks):
-        ways = [rule.needs for rule in field.estimates]
-        if field.name in survey.MEASURED or any(set(n) <= survey.MEASURED for n in ways):
+    for asked in _fields(blocks):
+        ways = [rule.needs for rule in asked.estimates]
+        if asked.name in survey.MEASURED or any(set(n) <= survey.MEASURED for n in ways):
             continue
         possible = [n for n in ways if set(n) <= survey.MEASURED | survey.ESTIMATES.keys()]
-        needed = min(possible, key=len, default=(field.name,))
+        needed = min(possible, key=len, default=(asked.name,))
         found += [name for name in needed if name not in survey.MEASURED]
     return list(dict.fromkeys(found))
 

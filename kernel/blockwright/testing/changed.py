@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from blockwright.body.lengths import Unit
@@ -11,9 +11,10 @@ from blockwright.errors import InputError
 from blockwright.plugin.block import Field, OptionalField
 from blockwright.plugin.option import Option
 from blockwright.testing import survey
-from blockwright.testing.bodies import Body
+from blockwright.testing.bodies import Body, few
 from blockwright.testing.check import Complaints, check
 from blockwright.testing.declared import ends
+from blockwright.testing.drafted import placing
 from blockwright.testing.trial import Outcome, Trial, outcome_differs
 
 SAME = 1e-9
@@ -106,16 +107,35 @@ def same_in_any_unit(trials: Sequence[Trial]) -> Complaints:
 
 @check("measurements-are-used", on="few")
 def measurements_used(trials: Sequence[Trial]) -> Complaints:
-    """Every measurement it declares changes something, with some options at least."""
-    if not with_pieces(trials):
-        return
+    """Every measurement it declares changes something, with some options at least.
+
+    Beside other blocks it is enough that it does so when the block is drafted alone.
+    """
+    unused = _unused(trials) if with_pieces(trials) else set()
+    if unused and with_pieces(alone := _alone(trials)):
+        unused &= _unused(alone)
+    for name in sorted(unused):
+        yield f"measurement {name} changes nothing; use it in draft, or do not ask for it"
+
+
+def _alone(trials: Sequence[Trial]) -> list[Trial]:
+    """A block that was drafted beside others by itself; nothing when there were none."""
+    first = trials[0]
+    if len(first.blocks) == 1:
+        return []
+    bodies = few([first.block])
+    return [Trial((first.block,), body, stopped=first.stopped) for body in bodies]
+
+
+def _unused(trials: Sequence[Trial]) -> set[str]:
+    """Measurements that change nothing."""
     complete = [_with_optional(trial) for trial in trials]
     others = [full for full, trial in zip(complete, trials, strict=True) if full is not trial]
     unused = {field.name for trial in with_pieces(complete) for field in given(trial)}
     for settings in ({}, *_each_end(trials[0])):
         for trial in (*trials, *others) if not settings else complete[:1]:
             if not unused:
-                return
+                break
             plain = trial.draft(settings=settings) if settings else trial.outcome
             unused -= {
                 name
@@ -123,8 +143,7 @@ def measurements_used(trials: Sequence[Trial]) -> Complaints:
                 for outcome in _nudged(trial, name, STEP, settings)
                 if outcome_differs(plain, outcome, within=SAME)
             }
-    for name in sorted(unused):
-        yield f"measurement {name} changes nothing; use it in draft, or do not ask for it"
+    return unused
 
 
 def _with_optional(trial: Trial) -> Trial:
@@ -166,16 +185,31 @@ def _nudged(
 
 @check("options-are-used", on="few")
 def options_used(trials: Sequence[Trial]) -> Complaints:
-    """Every option it declares changes something at one of its ends."""
+    """Every option it declares changes something at one of its ends.
+
+    Beside other blocks it is enough that it does so when the block is drafted alone.
+    """
     drafted = with_pieces(trials)
-    for option in trials[0].block.options() if drafted else ():
-        name = _set_by(trials[0], option)
+    unused = _idle(drafted, trials[0].block.options()) if drafted else []
+    if unused and (alone := with_pieces(_alone(trials))):
+        unused = _idle(alone, unused)
+    for option in unused:
+        yield f"option {option.name} changes nothing; use it in draft, or take it out"
+
+
+def _idle(drafted: Sequence[Trial], options: Iterable[Option[object]]) -> list[Option[object]]:
+    """Those of the options that change nothing."""
+    return [
+        option
+        for option in options
         if not any(
-            outcome_differs(trial.outcome, trial.draft(settings={name: end}), within=SAME)
+            outcome_differs(
+                trial.outcome, trial.draft(settings={_set_by(trial, option): end}), within=SAME
+            )
             for trial in drafted
             for end in _settings(option)
-        ):
-            yield f"option {option.name} changes nothing; use it in draft, or take it out"
+        )
+    ]
 
 
 def _settings(option: Option[object]) -> list[str]:
@@ -208,8 +242,9 @@ def _end_fault(outcome: Outcome) -> str:
         )
     if outcome.proof.held:
         return ""
-    broken = [f"{each.name!r} is broken" for each in outcome.proof.broken]
-    return (
-        f"{[*broken, 'no piece is made'][0]}; narrow the range to what can be drawn, or "
-        "mend the draft"
-    )
+    misplaced = [each for each in outcome.proof.broken if placing(each)]
+    broken = [each for each in outcome.proof.broken if each not in misplaced]
+    if misplaced and not broken:  # which no narrower range needs to mend
+        return f"{misplaced[0].name!r} is broken; {placing(misplaced[0])}"
+    what = f"{broken[0].name!r} is broken" if broken else "no piece is made"
+    return f"{what}; narrow the range to what can be drawn, or mend the draft"

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from blockwright.curves.affine import Affine
+from blockwright.body.lengths import Unit
+from blockwright.curves.chain import join
+from blockwright.curves.make import line
 from blockwright.errors import one_line
+from blockwright.pattern.finding import Finding
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Edge, Given, Piece
 from blockwright.pattern.promise import Seam, Twin
+from blockwright.pattern.proof import HEAD, Proof
 from blockwright.plugin.blame import author_line
 from blockwright.testing.check import Complaints, check
 from blockwright.testing.trial import Trial, Tried
@@ -20,6 +25,7 @@ CLOSES, CROSSES = " closes", " does not cross itself"
 CLOCKWISE, DARTS = " does not run clockwise", ": darts inside, clear of each other"
 """How the proof calls these findings, after the name of the piece."""
 UNSOUND = (CLOSES, CROSSES, CLOCKWISE)
+GRAIN, LABEL = " has its grain inside", " has its label inside"
 LONGER = 100.0
 """Millimetres: a promise that a seam this much longer does not break holds whatever is drawn."""
 
@@ -61,10 +67,10 @@ def refuses_helpfully(trial: Trial) -> Complaints:
 
 @check("refuses-few", on="all")
 def refuses_few(tried: Sequence[Tried]) -> Complaints:
-    """It refuses no more real bodies than its traits allow."""
+    """It refuses no more real bodies than its traits allow, and those of blocks beside it."""
     real = [each for each in tried if each.body.real]
     refused = [each for each in real if each.refused]
-    most = tried[0].block.traits.most_refused
+    most = sum(block.traits.most_refused for block in tried[0].blocks)
     # One of a dozen is more than most shares: where some may be refused, one always may.
     if len(refused) > max(most * len(real), 1.0 if most else 0.0):
         yield (
@@ -81,14 +87,29 @@ def proof_holds(trial: Trial) -> Complaints:
         return  # widths and corners of such an outline mean nothing; other checks tell of it
     for finding in trial.outcome.proof.broken:
         if finding.kind not in ("outline", "dart legs"):
-            yield (
-                f"{finding.kind} {finding.name!r}: wanted {_range(finding.low, finding.high)}, "
-                f"measured {finding.measured:.3f}; mend the draft, or promise what is meant"
-            )
+            do = "" if finding.note else "; mend the draft, or promise what is meant"
+            yield f"{finding.kind} {finding.name!r}: {missed(finding)}{do}"
 
 
-def _range(low: float, high: float) -> str:
-    return f"{low:.3f}" if low == high else f"{low:.3f} to {high:.3f}"
+def missed(finding: Finding) -> str:
+    """What a broken finding wanted and what was measured, as the proof says it, in mm."""
+    head, row, *_ = Proof("", (finding,)).text(Unit.MM).splitlines()
+    at = [head.index(column) for column in HEAD[2:]]
+    wanted, measured, off = (
+        row[start:end].strip() for start, end in zip(at, [*at[1:], None], strict=True)
+    )
+    if math.isnan(finding.measured):
+        return "; ".join(filter(None, [f"wanted {wanted}, {measured}", off]))
+    return f"wanted {wanted}, measured {measured}, off by {off}"
+
+
+def placing(finding: Finding) -> str:
+    """What to move when grain or label lie outside; nothing for any other finding."""
+    if finding.kind == "outline" and finding.name.endswith(LABEL):
+        return "move label_at to where it is inside however the piece is drawn"
+    if finding.kind == "outline" and finding.name.endswith(GRAIN):
+        return "move the ends of grain to where they are inside however the piece is drawn"
+    return ""
 
 
 def _broken(trial: Trial, kind: str, words: str) -> list[str]:
@@ -138,14 +159,14 @@ def counter_clockwise(trial: Trial) -> Complaints:
 @check("grain-is-inside", on="body")
 def grain_inside(trial: Trial) -> Complaints:
     """The grain line lies inside its piece."""
-    for piece in _broken_pieces(trial, " has its grain inside"):
+    for piece in _broken_pieces(trial, GRAIN):
         yield f"the grain line of piece {piece!r} is outside it; move it in"
 
 
 @check("label-is-inside", on="body")
 def label_inside(trial: Trial) -> Complaints:
     """The middle of the label lies inside its piece."""
-    for piece in _broken_pieces(trial, " has its label inside"):
+    for piece in _broken_pieces(trial, LABEL):
         yield f"label_at of piece {piece!r} is outside it; move it in"
 
 
@@ -241,8 +262,9 @@ def _unbroken(pattern: Pattern, seam: Seam) -> Complaints:
 
 
 def _with_longer(piece: Piece, edge: Edge) -> Piece:
-    """The piece with an edge blown up about its start until it is so much longer."""
-    factor = 1.0 + LONGER / edge.curve.length
-    grown = edge.curve.moved(Affine.scale(factor, about=edge.curve.start))
+    """The piece with an edge so much longer, by a way out and back, that ends where it did."""
+    end = edge.curve.end
+    out = end + edge.curve.end_tangent * (LONGER / 2.0)
+    grown = join([edge.curve, line(end, out), line(out, end)])
     edges = (replace(e, curve=grown) if e is edge else e for e in piece.edges)
     return replace(piece, edges=tuple(edges))

@@ -9,7 +9,7 @@ from concurrent.futures import ProcessPoolExecutor
 from typing import NamedTuple
 
 from blockwright.plugin.block import Block
-from blockwright.plugin.quiet import printing_told
+from blockwright.plugin.quiet import told_apart
 from blockwright.testing.bodies import Body, few
 from blockwright.testing.check import Check
 from blockwright.testing.trial import Trial
@@ -60,7 +60,7 @@ class _Look(NamedTuple):
 
     def at_few(self, name: str) -> Told:
         """One check of the few bodies together."""
-        with printing_told(lambda _: None):  # another check tells that it prints
+        with told_apart(lambda _: None):  # another check tells that it prints
             lines = self.checks[name].complaints(self.some)
         return Told(lines, self.stopped[:1])
 
@@ -68,7 +68,7 @@ class _Look(NamedTuple):
         """Every check of one body."""
         trial = Trial(self.blocks, body, stopped=self.stopped)
         said = {}
-        with printing_told(lambda _: None):
+        with told_apart(lambda _: None):
             for name, check in self.checks.items():
                 if check.on == "body" and (lines := check.complaints(trial)):
                     said[name] = [f"{line} [{trial.command()}]" for line in lines]

@@ -11,9 +11,9 @@ from blockwright.plugin.block import Block, block_fault
 from blockwright.spelling import did_you_mean
 from blockwright.testing import behaved, changed, declared, drafted, steady
 from blockwright.testing.bodies import many
-from blockwright.testing.check import Check
+from blockwright.testing.check import Check, Looked, On
 from blockwright.testing.looking import look
-from blockwright.testing.trial import Tried
+from blockwright.testing.trial import Trial, Tried
 
 MODULES = (declared, drafted, changed, steady, behaved)
 """Where the checks are."""
@@ -37,6 +37,8 @@ NAMED = declared.is_named
 """The check without which a block can be no more than looked at."""
 ENDS = behaved.fast_enough.name
 """The check that tells of a draft that does not end, whichever draft it was."""
+PRINTED = (drafted.proof_holds.name, drafted.outline_closes.name)
+"""Checks that say what a reader of the proof has read."""
 
 
 @dataclass(frozen=True)
@@ -131,7 +133,7 @@ def check_block(
     every = many(blocks, bodies)
     looked = look(blocks, chosen, every, processes)
     pairs = zip(every, looked.seen, strict=True)
-    tried = [Tried(block, body, seen.refused) for body, seen in pairs]
+    tried = [Tried(blocks, body, seen.refused) for body, seen in pairs]
     told: dict[str, list[str]] = {}
     for check in chosen:
         if check.on == "few":
@@ -146,6 +148,22 @@ def check_block(
     results = [judged(check, block, told[name]) for name, check in CHECKS.items() if name in told]
     refused = sum(bool(each.refused) for each in tried)
     return Report(block.key, tuple(results), len(every), refused)
+
+
+def at_once(trial: Trial) -> list[str]:
+    """What the checks of the class and of a body by itself say of one draft.
+
+    Each with the name of its check; not what the printed proof says, nor what the traits list as
+    known.
+    """
+    left_out = (*PRINTED, *trial.block.traits.known_failures)
+    looked_at: dict[On, Looked] = {"block": trial.block, "body": trial}
+    return [
+        f"{check.name}: {line}"
+        for check in CHECKS.values()
+        if check.on in looked_at and check.name not in left_out
+        for line in check.complaints(looked_at[check.on])
+    ]
 
 
 def chosen_checks(block: type[Block], names: Iterable[str] | None) -> list[Check]:

@@ -8,7 +8,8 @@ from blockwright.plugin.later import later
 
 SURVEY = BodySource(
     "survey",
-    "1,518 real bodies in mm (ANSUR II, 2014), to try blocks on; what it did not take is estimated",
+    "1,518 real bodies in mm (ANSUR II, 2014), to try blocks on; +head_girth after a name adds an "
+    "estimate of what it did not take",
     later("blockwright.testing.survey:names"),
     later("blockwright.testing.survey:sheet"),
 )

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from blockwright.errors import InputError
 from blockwright.pattern.pattern import Pattern
-from blockwright.testing.alike import farthest_move, makeup
+from blockwright.testing.alike import farthest_move, other_makeup
 from blockwright.testing.changed import given, settled, with_pieces
 from blockwright.testing.check import Complaints, check
 from blockwright.testing.trial import Trial
@@ -58,7 +58,7 @@ def _fault_towards(trial: Trial, name: str, end: float, *, times: int = 1) -> st
     while move > most * NUDGE:
         if abs(a.value - b.value) <= 1.001 * NUDGE:
             low, high = sorted((a.value, b.value))
-            return f"from {low:.1f} to {high:.1f} mm: {_said(move, where, most)}"
+            return f"from {low:.2f} to {high:.2f} mm: {_said(move, where, most)}"
         middle = _at(trial, name, (a.value + b.value) / 2.0, times)
         halves = [(_move(trial, *half), half) for half in ((a, middle), (middle, b))]
         (move, where), (a, b) = max(halves, key=lambda each: each[0][0])
@@ -74,21 +74,28 @@ def _at(trial: Trial, name: str, value: float, times: int) -> _Place:
 
 
 def _move(trial: Trial, a: _Place, b: _Place) -> tuple[float, str]:
-    """How far a point moves from one to the other, mm, and what it is on.
+    """How far a point of the block on trial moves from one to the other, mm, and what it is on.
 
     Infinitely far where the pieces are others and may not be; not at all from what is refused,
     which refuses-few has its eye on.
     """
     if a.pattern is None or b.pattern is None:
         return 0.0, ""
-    if makeup(a.pattern) != makeup(b.pattern):
-        return (0.0 if trial.block.traits.steps else math.inf), ""
-    return farthest_move(a.pattern, b.pattern)
+    own, other = _own(trial, a.pattern), _own(trial, b.pattern)
+    if unlike := other_makeup(own, other):
+        return (0.0 if trial.block.traits.steps else math.inf), unlike
+    return farthest_move(own, other)
+
+
+def _own(trial: Trial, pattern: Pattern) -> Pattern:
+    """The pieces of the block on trial alone; those beside it are looked at when they are tried."""
+    pieces = (piece for piece in pattern.pieces if piece.block == trial.block.key)
+    return replace(pattern, pieces=tuple(pieces))
 
 
 def _said(move: float, where: str, most: float) -> str:
     if move == math.inf:
-        return "the pieces or edges are others; if they must be, say why in traits.steps"
+        return f"{where}; if pieces or edges must be others, say why in traits.steps"
     return (
         f"{where} moves {move:.2f} mm, {move / NUDGE:.0f} times as much, and {most:g} times is the "
         "most; look for a jump between two rules, or say in traits.steadiness what is right"

@@ -11,6 +11,7 @@ from dataclasses import replace
 from functools import cache
 from itertools import count
 from pathlib import Path
+from typing import NamedTuple
 
 from blockwright.body.lengths import Unit
 from blockwright.body.sheet import BodySheet
@@ -80,45 +81,77 @@ DIFFERENCES: dict[str, tuple[str, str, str]] = {
     "waist_to_knee": ("waistheightomphalion", "kneeheightmidpatella", "from navel level, straight"),
 }
 
-# Our name: the rule, mm, and what it is estimated from; for what the survey has not.  Common
-# practice, no source: near enough that a block can be tried on the body, no more.
-ESTIMATES: dict[str, tuple[Callable[..., float], tuple[str, ...]]] = {
-    "armscye_girth": (armscye_rule, ("chest_girth", "upper_arm_girth")),
-    "head_girth": (lambda height: 400.0 + 0.095 * height, ("height",)),
-    "hand_girth": (lambda wrist: 1.22 * wrist, ("wrist_girth",)),
-    "elbow_girth": (
+
+class Guess(NamedTuple):
+    """A rule, mm, for what the survey has not: what it is from, and the rule in words."""
+
+    find: Callable[..., float]
+    needs: tuple[str, ...]
+    says: str
+
+
+# Common practice, no source: near enough that a block can be tried on the body, no more.
+ESTIMATES: dict[str, Guess] = {
+    "armscye_girth": Guess(
+        armscye_rule,
+        ("chest_girth", "upper_arm_girth"),
+        "a quarter of the chest girth, 0.4 of the upper arm girth and 7 cm",
+    ),
+    "head_girth": Guess(
+        lambda height: 400.0 + 0.095 * height, ("height",), "0.095 of the height and 40 cm"
+    ),
+    "hand_girth": Guess(lambda wrist: 1.22 * wrist, ("wrist_girth",), "1.22 times the wrist girth"),
+    "elbow_girth": Guess(
         lambda arm, forearm: 0.47 * (arm + forearm),
         ("upper_arm_girth", "forearm_girth"),
+        "0.47 of the girths of upper arm and forearm together",
     ),
-    "upper_chest_girth": (lambda bust: 0.95 * bust, ("bust_girth",)),
-    "under_bust_girth": (lambda bust: 0.86 * bust, ("bust_girth",)),
-    "top_hip_girth": (
+    "upper_chest_girth": Guess(lambda bust: 0.95 * bust, ("bust_girth",), "0.95 of the bust girth"),
+    "under_bust_girth": Guess(lambda bust: 0.86 * bust, ("bust_girth",), "0.86 of the bust girth"),
+    "top_hip_girth": Guess(
         lambda waist, hip: 0.45 * waist + 0.55 * hip,
         ("waist_girth", "hip_girth"),
+        "0.45 of the waist girth and 0.55 of the hip girth",
     ),
-    "mid_thigh_girth": (lambda thigh: 0.90 * thigh, ("thigh_girth",)),
-    "across_back_shoulder_width": (
+    "mid_thigh_girth": Guess(
+        lambda thigh: 0.90 * thigh, ("thigh_girth",), "0.9 of the thigh girth"
+    ),
+    "across_back_shoulder_width": Guess(
         lambda shoulder, neck: 2.0 * shoulder + 0.32 * neck,
         ("shoulder_length", "neck_base_girth"),
+        "twice the shoulder length and 0.32 of the neck base girth",
     ),
-    "across_front_width": (lambda back: 0.92 * back, ("across_back_width",)),
-    "bust_point_width": (lambda bust: 0.20 * bust, ("bust_girth",)),
-    "scye_depth": (lambda bust: 0.125 * bust + 90.0, ("bust_girth",)),
-    "side_neck_point_to_bust_point": (lambda bust: 0.28 * bust, ("bust_girth",)),
-    "side_neck_point_to_waist": (
+    "across_front_width": Guess(
+        lambda back: 0.92 * back, ("across_back_width",), "0.92 of the across back width"
+    ),
+    "bust_point_width": Guess(lambda bust: 0.20 * bust, ("bust_girth",), "0.2 of the bust girth"),
+    "scye_depth": Guess(
+        lambda bust: 0.125 * bust + 90.0, ("bust_girth",), "an eighth of the bust girth and 9 cm"
+    ),
+    "side_neck_point_to_bust_point": Guess(
+        lambda bust: 0.28 * bust, ("bust_girth",), "0.28 of the bust girth"
+    ),
+    "side_neck_point_to_waist": Guess(
         lambda back, bust: back + 0.03 * bust,
         ("back_neck_point_to_waist", "bust_girth"),
+        "the back neck point to waist and 0.03 of the bust girth",
     ),
-    "underarm_length": (lambda arm: 0.76 * arm, ("outer_arm_length",)),
-    "front_armhole_length": (
+    "underarm_length": Guess(
+        lambda arm: 0.76 * arm, ("outer_arm_length",), "0.76 of the outer arm length"
+    ),
+    "front_armhole_length": Guess(
         lambda chest, arm: 0.51 * armscye_rule(chest, arm),
         ("chest_girth", "upper_arm_girth"),
+        "0.51 of the armscye girth, itself estimated",
     ),
-    "back_armhole_length": (
+    "back_armhole_length": Guess(
         lambda chest, arm: 0.57 * armscye_rule(chest, arm),
         ("chest_girth", "upper_arm_girth"),
+        "0.57 of the armscye girth, itself estimated",
     ),
 }
+UNMEASURED = "{}: not taken in the survey, common practice, no source"
+"""How a sheet says by what rule a value was estimated."""
 
 
 MEASURED = frozenset((*COLUMNS, *DIFFERENCES))
@@ -135,8 +168,8 @@ def measured(row: Row) -> dict[str, float]:
 
 def estimated(values: Mapping[str, float], name: str) -> float:
     """A measurement, mm, that the survey has not, by its rule from those it has."""
-    rule, needs = ESTIMATES[name]
-    return rule(*(values[need] for need in needs))
+    rule = ESTIMATES[name]
+    return rule.find(*(values[need] for need in rule.needs))
 
 
 def body(row: Row) -> dict[str, float]:
@@ -162,9 +195,9 @@ _PER_CENT = {f"{per_cent}": per_cent for per_cent in range(101)}
 def sheet(name: str) -> BodySheet:
     """The sheet of a body; KeyError for no such name.
 
-    'female-17' has what was measured; with '+head_girth' what is estimated is added; 'made-' and
-    the name of a body is one made up after it; 'made-rung-50' has every measurement half way up
-    its range.  In whole millimetres, so that the sheet can be written down.
+    'female-17' has what was measured; with '+head_girth' what is estimated is added, and told as
+    such; 'made-' and the name of a body is one made up after it; 'made-rung-50' has every
+    measurement half way up its range.  In whole millimetres, so that the sheet can be written down.
     """
     who, *wanted = name.split("+")
     if who.startswith(_RUNG):
@@ -173,10 +206,11 @@ def sheet(name: str) -> BodySheet:
         values = made_up.stray(measured(row(made_up.made_after(who))), who)
     else:
         values = measured(row(who))
-    values |= {what: estimated(values, what) for what in wanted if what not in values}
-    whole = {what: round(value) for what, value in values.items()}
+    added = {what: estimated(values, what) for what in wanted if what not in values}
+    whole = {what: round(value) for what, value in (values | added).items()}
     found = BodySheet.from_values(whole, units=Unit.MM, name=who)
-    return replace(found, where=f"{NAME}:{name} (+ and a measurement after it adds an estimate)")
+    rules = {what: UNMEASURED.format(ESTIMATES[what].says) for what in added}
+    return replace(found, where=f"{NAME}:{name}", estimates=rules)
 
 
 @cache

@@ -8,13 +8,13 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from blockwright.body.sheet import BodySheet
-from blockwright.errors import InputError
+from blockwright.errors import InputError, one_line
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Piece
 from blockwright.pattern.proof import Proof, prove
 from blockwright.plugin.block import Block
 from blockwright.plugin.file import file_of
-from blockwright.plugin.limit import StoppedError, time_limit
+from blockwright.plugin.limit import NOT_ITS_OWN, StoppedError, time_limit
 from blockwright.plugin.option import Setting
 from blockwright.plugin.run import draft
 from blockwright.testing.alike import difference
@@ -58,6 +58,8 @@ class Trial:
     settings: Mapping[str, Setting] = field(default_factory=dict)
     stopped: list[str] = field(default_factory=list, compare=False)
     """What was said of a draft that did not end; none that share it wait for another."""
+    drafted: Outcome | None = field(default=None, compare=False)
+    """What became of it, where it was drafted already."""
 
     @property
     def block(self) -> type[Block]:
@@ -67,7 +69,12 @@ class Trial:
     @cached_property
     def outcome(self) -> Outcome:
         """Drafted once, and kept."""
-        return self.draft()
+        return self.drafted or self.draft()
+
+    @property
+    def seconds(self) -> float:
+        """How long a draft and its proof may take, by the traits of all its blocks."""
+        return sum(block.traits.seconds for block in self.blocks)
 
     @property
     def pattern(self) -> Pattern | None:
@@ -87,7 +94,7 @@ class Trial:
         if self.stopped:
             return Outcome(raised=StoppedError(self.stopped[0]))
         begin = time.perf_counter()
-        most = LIMIT * self.block.traits.seconds
+        most = LIMIT * self.seconds
         try:
             with time_limit(most, self.block.key):
                 pattern = draft(
@@ -99,15 +106,17 @@ class Trial:
             said = f"{self.body.name}{asked}: {error}; nothing more was drafted"
             self.stopped.append(said)
             return Outcome(raised=StoppedError(said))
-        except (Exception, SystemExit) as error:
-            raised = error if isinstance(error, Exception) else RuntimeError(f"exit: {error}")
+        except NOT_ITS_OWN:
+            raise
+        except BaseException as error:
+            raised = error if isinstance(error, Exception) else RuntimeError(one_line(error))
             return Outcome(raised=raised, seconds=time.perf_counter() - begin)
         return Outcome(pattern, proof, seconds=time.perf_counter() - begin)
 
     def tried(self) -> Tried:
         """In short."""
         return Tried(
-            self.block, self.body, str(self.outcome.raised) if self.outcome.refused else ""
+            self.blocks, self.body, str(self.outcome.raised) if self.outcome.refused else ""
         )
 
     def changed(self, name: str, by: float) -> BodySheet:
@@ -116,11 +125,16 @@ class Trial:
         return BodySheet.from_values(values, units=self.body.sheet.units, name=self.body.sheet.name)
 
     def command(self) -> str:
-        """What draws it again."""
+        """What draws it again: `try` where one of the blocks is in a file."""
         after = f" --body {self.body.name}{self._asked(self.settings)}"
-        if file := file_of(self.block):
-            return f"blockwright try {file} --block {self.block.key}{after}"
-        return f"blockwright draft {' '.join(block.key for block in self.blocks)}{after}"
+        filed = [block for block in self.blocks if file_of(block)]
+        if not filed:
+            return f"blockwright draft {' '.join(block.key for block in self.blocks)}{after}"
+        first, file = filed[-1], file_of(filed[-1])
+        others = [block for block in self.blocks if block is not first]
+        names = [block.key if file_of(block) in ("", file) else file_of(block) for block in others]
+        beside = "".join(f" --beside {name}" for name in dict.fromkeys(names))
+        return f"blockwright try {file} --block {first.key}{beside}{after}"
 
     @staticmethod
     def _asked(settings: Mapping[str, Setting]) -> str:
@@ -131,7 +145,7 @@ class Trial:
 class Tried:
     """What is kept of a trial when there are thousands; `refused`: what it was refused with."""
 
-    block: type[Block]
+    blocks: tuple[type[Block], ...]
     body: Body
     refused: str = ""
 
