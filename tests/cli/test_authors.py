@@ -176,6 +176,9 @@ BAD = {
     "c" * 300: ("40 at most",),
     "json": ("Python has a module json already", "give another name"),
     "blockwright": ("Python has a module blockwright already",),
+    "test-block": ("Python has a module test_block already",),
+    "skirt": ("plugin 'skirt' of blockwright ", "is called so; give another name"),
+    "survey": ("plugin 'survey' of blockwright ",),
     "blockwright-sleeve": ("Python has a module blockwright_sleeve already",),
 }
 
@@ -185,6 +188,14 @@ def test_a_bad_name(workroom: Workroom, name: str) -> None:
     (line,) = workroom.refused("new", "--", name)
     for words in BAD[name]:
         assert words in line, line
+
+
+@pytest.mark.parametrize("name", ["none", "edge", "draft"])
+def test_a_class_is_not_called_as_what_it_is_drawn_with(workroom: Workroom, name: str) -> None:
+    assert workroom.run("new", name).code == 0
+    file = workroom.folder / name / "src" / name / "block.py"
+    assert f"class {name.capitalize()}Block(Block):" in file.read_text(encoding="utf-8")
+    assert workroom.run("try", str(file)).code == 0
 
 
 THERE = f"blockwright: {NAME} is there already; give another name or --out"

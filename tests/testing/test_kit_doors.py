@@ -163,6 +163,13 @@ def test_what_is_no_block_is_refused_where_it_is_written(what) -> None:
         conformance(what)
 
 
+def test_one_beside_it_or_one_check_is_given_in_a_list() -> None:
+    with pytest.raises(InputError, match=r"beside is Waisted; give a list, \[Waisted\]"):
+        conformance(Band, beside=Waisted)
+    with pytest.raises(InputError, match=r"checks is 'drafts'; give a list, \['drafts'\]"):
+        conformance(Band, checks="drafts")
+
+
 def test_nothing_to_try_is_refused() -> None:
     with pytest.raises(InputError, match="give one block or more"):
         conformance()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable
+from shlex import quote
 from typing import TYPE_CHECKING
 
 import click
@@ -94,9 +95,9 @@ def try_file(
     code = max(code, FAILED) if slips else code
     if body is None:
         click.echo(f"drafted for {asked}; for another with --body FILE or --body SOURCE:BODY")
-    again = "".join(f" --beside {name}" for name in beside)
+    again = "".join(f" --beside {quote(name)}" for name in beside)
     mended = "mend this, then " if code else ""
-    click.echo(f"next: {mended}blockwright check {file}{again} --bodies 1000")
+    click.echo(f"next: {mended}blockwright check {quote(file)}{again} --bodies 1000")
     return code
 
 

@@ -21,6 +21,8 @@ FILES = {
     "test_block.py": "tests/test_block.py",
 }
 """Template, and where in the package it goes."""
+TEST = "test_block"
+"""The module of its test."""
 
 
 @click.command()
@@ -47,8 +49,10 @@ def new(name: str, out: str) -> None:
             f"name {quoted(name)}: give small letters and digits with hyphens between, {LONGEST} "
             "at most, such as collar-stand"
         )
-    if _installed(module):
+    if _installed(module) or module == TEST:
         raise InputError(f"name {name!r}: Python has a module {module} already; give another name")
+    if whose := _taken(name):
+        raise InputError(f"name {name!r}: {whose} is called so; give another name")
     if not out:
         raise InputError("--out is empty; give the name of a folder")
     folder = Path(out, name)
@@ -58,7 +62,7 @@ def new(name: str, out: str) -> None:
         "name": name,
         "module": module,
         "title": name.replace("-", " ").capitalize(),
-        "class_name": "".join(word.capitalize() for word in name.split("-")),
+        "class_name": _class_name(name),
         "api": API_VERSION,
     }
     source = files("blockwright.cli") / TEMPLATES
@@ -78,6 +82,26 @@ def new(name: str, out: str) -> None:
         f"Then change src/{module}/block.py; the name of its class, its key and the first line of "
         f"its docstring stand in src/{module}/__init__.py too, and nowhere else."
     )
+
+
+def _class_name(name: str) -> str:
+    """The name of the class: none that Python, or what it is drawn with, has already."""
+    import blockwright
+
+    called = "".join(word.capitalize() for word in name.split("-"))
+    taken = keyword.iskeyword(called) or called in dir(blockwright)
+    return f"{called}Block" if taken else called
+
+
+def _taken(name: str) -> str:
+    """The plugin that has the name, of which a second would be refused; nothing if none has."""
+    from blockwright.plugin.host import installed
+    from blockwright.plugin.plugin import Plugin, origin
+
+    for entry in installed()[0]:
+        if entry.name == name:
+            return str(Plugin(name, *origin(entry.dist)))
+    return ""
 
 
 def _installed(module: str) -> bool:

@@ -50,6 +50,11 @@ def conformance(
     from blockwright.errors import InputError
     from blockwright.plugin.block import Block, block_fault
 
+    if isinstance(beside, type):
+        name = beside.__name__
+        raise InputError(f"conformance: beside is {name}; give a list, [{name}]")
+    if isinstance(checks, str):
+        raise InputError(f"conformance: checks is {checks!r}; give a list, [{checks!r}]")
     beside = tuple(beside)
     if not blocks:
         raise InputError("conformance of what? give one block or more")

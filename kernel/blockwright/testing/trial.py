@@ -6,6 +6,7 @@ import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from shlex import quote
 
 from blockwright.body.sheet import BodySheet
 from blockwright.errors import InputError, one_line
@@ -133,8 +134,8 @@ class Trial:
         first, file = filed[-1], file_of(filed[-1])
         others = [block for block in self.blocks if block is not first]
         names = [block.key if file_of(block) in ("", file) else file_of(block) for block in others]
-        beside = "".join(f" --beside {name}" for name in dict.fromkeys(names))
-        return f"blockwright try {file} --block {first.key}{beside}{after}"
+        beside = "".join(f" --beside {quote(name)}" for name in dict.fromkeys(names))
+        return f"blockwright try {quote(file)} --block {first.key}{beside}{after}"
 
     @staticmethod
     def _asked(settings: Mapping[str, Setting]) -> str:
