@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 import threading
@@ -250,3 +251,37 @@ def test_a_thread_that_is_left_running_is_not_waited_for(shelf: Shelf) -> None:
     assert time.perf_counter() - begin < 20.0
     assert done.returncode == 0
     assert "odd.cuff" in done.stdout
+
+
+ENDLESS = "    while True:\n        pass\n"
+CHART = (
+    "from blockwright import BodySource, hookimpl\n{work}\n@hookimpl\n"
+    "def blockwright_bodies():\n    return [BodySource('odd', 'odd', lambda: ['x'], body)]\n"
+)
+AT_WORK = {
+    "a format": (
+        HOOKS + f"def write(document):\n{ENDLESS}@hookimpl\ndef blockwright_formats():\n"
+        "    return [Format('mine', '.mine', 'odd', write)]\n",
+        (*SLEEVE, "--format", "mine"), "format 'mine' of plugin 'odd'",
+    ),
+    "a source of bodies": (
+        CHART.format(work=f"def body(name):\n{ENDLESS}"),
+        (*SLEEVE[:2], "--body", "odd:x"), "source of bodies 'odd' of plugin 'odd'",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", AT_WORK)
+def test_a_limit_is_for_all_that_is_not_ours(shelf: Shelf, workroom: Workroom, case: str) -> None:
+    source, command, who = AT_WORK[case]
+    shelf.put("odd", source)
+    result = workroom.run(*command, "--limit", "0.3")
+    assert result.code == 3
+    assert f"{who} of odd 1.0 took longer than 0.3 s and was stopped" in result.err
+
+
+def test_in_a_set_the_one_at_fault_is_told(shelf: Shelf, workroom: Workroom) -> None:
+    shelf.put("odd", cuff("odd.cuff", first="1 / 0"))
+    result = workroom.run("draft", "sleeve.fitted", "odd.cuff", "--body", "ada.toml")
+    assert result.code == 3
+    assert re.search(r"by zero \(.*odd\.py:\d+\), in block 'odd\.cuff'; tell", result.err)

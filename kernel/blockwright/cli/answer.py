@@ -23,6 +23,18 @@ def given(kind: type[T], made: object, by: str = "") -> T:
     return cast(T, made)
 
 
+def _where(error: BaseException) -> str:
+    """Which of several blocks it was, as far as it is noted."""
+    return "".join(f", {note}" for note in getattr(error, "__notes__", ()) if note[:3] == "in ")
+
+
+def _limit() -> float | None:
+    """Seconds that whoever gave the command allows to anything that is not ours."""
+    context = click.get_current_context(silent=True)
+    seconds: float | None = context.params.get("limit") if context else None
+    return seconds
+
+
 TELL = "; tell its author"
 """What somebody can do about a plugin that is not their own."""
 
@@ -31,12 +43,12 @@ TELL = "; tell its author"
 def answerable(what: str, seconds: float | None = None, do: str = TELL) -> Iterator[None]:
     """Make of anything that a plugin's own code raises a PluginError that names it.
 
-    What it prints is kept from our output and told on stderr; after so many seconds it is stopped.
-    `do` ends the message.
+    What it prints is kept from our output and told on stderr; after so many seconds, or those of
+    the command's --limit, it is stopped.  `do` ends the message.
     """
     with told_apart(lambda says: click.echo(f"blockwright: {what} {says}", err=True)):
         try:
-            with time_limit(seconds, what):
+            with time_limit(_limit() if seconds is None else seconds, what):
                 yield
         except InputError as error:
             if message_of(error):
@@ -52,5 +64,5 @@ def answerable(what: str, seconds: float | None = None, do: str = TELL) -> Itera
         except BaseException as error:
             reason = message_of(error) if isinstance(error, PatternError) else one_line(error)
             raise PluginError(
-                f"{what} failed: {reason}{author_line(error)}{newer_name(error)}{do}"
+                f"{what} failed: {reason}{author_line(error)}{_where(error)}{newer_name(error)}{do}"
             ) from error

@@ -54,7 +54,7 @@ A_DAY = 86_400.0
     type=float,
     default=None,
     metavar="SECONDS",
-    help="Stop a block that takes longer than this.  [default: no limit]",
+    help="Stop a block, format or source of bodies that takes longer.  [default: no limit]",
 )
 def draft(
     keys: tuple[str, ...],

@@ -66,8 +66,13 @@ def draft(
             plan.block.key, plan.block.title, sheet.units, word=words[plan.block.key],
             takes=plan.block.taken_runs(), taken=offered,
         )  # fmt: skip
-        patterns.append(_drafted(plan, table, sheet, in_set=len(plans) > 1))
-        offered.update(_offers(plan.block, table))
+        try:
+            patterns.append(_drafted(plan, table, sheet, in_set=len(plans) > 1))
+            offered.update(_offers(plan.block, table))
+        except Exception as error:
+            if len(plans) > 1:
+                error.add_note(f"in block {plan.block.key!r}")
+            raise
     return together(patterns)
 
 
