@@ -14,9 +14,11 @@ from blockwright import (
     Across,
     Draft,
     Edge,
+    Notch,
     PatternError,
     Point,
     Proof,
+    Stretch,
     arc,
     arc_through,
     line,
@@ -215,3 +217,16 @@ def test_a_level_that_ends_in_the_cloth_has_no_width(start: float, *, bent: bool
             "the level across 'box' ends in the cloth, over 60 mm from its edge; draw it from "
             "edge to edge"
         )
+
+
+def test_a_notch_that_is_come_by_twice_is_none_to_meet_at() -> None:
+    d, top, base = Draft("test.hat", "Hat"), box("top "), box("base ", wide=2.0 * WIDE)
+    put(d, "top", top, cut=2, notches=[Notch("middle", "top bottom", WIDE / 2.0)])
+    put(d, "base", base, notches=[Notch("middle", "base top", 1.5 * WIDE)])
+    d.seam("side", top["right"], -top["left"])
+    stretches = [Stretch("middle", (0.0, 0.0))]
+    d.seam("to base", [top["bottom"], top["bottom"]], -base["top"], stretches=stretches)
+    found = finding(prove(d.pattern()), "to base: start to middle")
+    assert found.note == (
+        "'top bottom' and 'top bottom' come by notch 'middle' twice; promise each part by itself"
+    )

@@ -14,6 +14,8 @@ from blockwright.plugin.limit import TimeUp, time_limit
 from blockwright.plugin.quiet import told_apart
 
 T = TypeVar("T")
+TELL = "; tell its author"
+"""What somebody can do about a plugin that is not their own."""
 
 
 def given(kind: type[T], made: object, by: str = "") -> T:
@@ -33,10 +35,6 @@ def _limit() -> float | None:
     context = click.get_current_context(silent=True)
     seconds: float | None = context.params.get("limit") if context else None
     return seconds
-
-
-TELL = "; tell its author"
-"""What somebody can do about a plugin that is not their own."""
 
 
 @contextmanager

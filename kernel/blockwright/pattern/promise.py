@@ -112,6 +112,8 @@ class Seam:
             if notch not in walked.notches:
                 there = ", ".join(map(repr, walked.notches)) or "none"
                 return f"{said(run)} has no notch {notch!r}; there is {there}"
+            if notch in walked.twice:
+                return f"{said(run)} come by notch {notch!r} twice; promise each part by itself"
         ticks = (a.ticks.get(notch), b.ticks.get(notch))
         if None not in ticks and len(set(ticks)) > 1:
             return (

@@ -39,12 +39,14 @@ class Walk:
     """A run measured on the finished pieces: its length and where its notches come.
 
     `length` mm, darts between its edges closed; `notches`: name to distance from the start, mm;
-    `ticks`: name to how many lie side by side, where a piece says so.
+    `ticks`: name to how many lie side by side, where a piece says so; `twice`: names that are met
+    more than once.
     """
 
     length: float
     notches: dict[str, float]
     ticks: dict[str, int]
+    twice: frozenset[str] = frozenset()
 
 
 def said(run: Run) -> str:
@@ -62,6 +64,7 @@ def walk(pattern: Pattern, along: Run) -> Walk:
     total = 0.0
     notches: dict[str, float] = {}
     ticks: dict[str, int] = {}
+    twice: set[str] = set()
     last: Way | None = None
     for step in along:
         if isinstance(step, Given):
@@ -78,11 +81,13 @@ def walk(pattern: Pattern, along: Run) -> Walk:
             )
         length = edge.curve.length
         for notch in pattern.notches_on(step.edge):
+            if notch.name in notches:
+                twice.add(notch.name)
             notches[notch.name] = total + (notch.along if step.forward else length - notch.along)
             ticks[notch.name] = notch.count
         total += length
         last = step
-    return Walk(total, notches, ticks)
+    return Walk(total, notches, ticks, frozenset(twice))
 
 
 def _check_meeting(pattern: Pattern, first: Way, second: Way) -> None:
