@@ -25,9 +25,13 @@ from blockwright.pattern.piece import (
     Taken,
     missing,
 )
+from blockwright.pattern.placing import usual_grain, usual_label
 from blockwright.pattern.promising import Promising
 from blockwright.pattern.solve import Unreachable, solve
 from blockwright.pattern.walk import Step, walk
+
+UPRIGHT = (Point(0.0, 0.0), Point(0.0, 1.0))
+"""A grain that is placed later."""
 
 
 class Draft(Promising):
@@ -206,8 +210,8 @@ class Draft(Promising):
         name: str,
         edges: Sequence[Edge],
         *,
-        grain: tuple[Point, Point],
-        label_at: Point,
+        grain: tuple[Point, Point] | None = None,
+        label_at: Point | None = None,
         cut: int = 1,
         mirrored: bool = False,
         darts: Iterable[Dart] = (),
@@ -219,8 +223,9 @@ class Draft(Promising):
 
         `edges` run counter-clockwise and close; their names are unique in the block.  The rest
         is as in `Piece`: places in mm, `cut` pieces of cloth, with `mirrored` half of them the
-        other way up.  Promised: the outline closes, runs counter-clockwise and does not cross
-        itself, grain and label lie inside, and the legs of each dart are equal.
+        other way up.  A label that is not placed goes to the middle of the cloth, a grain that is
+        not straight up beside it.  Promised: the outline closes, runs counter-clockwise and does
+        not cross itself, grain and label lie inside, and the legs of each dart are equal.
 
         Raises PatternError for a name of a piece or an edge used twice, a role there is not, a
         `cut` that is not a whole number from 1, a notch or dart on an edge the piece has not, a
@@ -231,15 +236,21 @@ class Draft(Promising):
             >>> hem = Edge("hem", line(Point(0, 0), Point(200, 0)), "hem")
             >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
             >>> d = Draft("test.wedge", "Wedge")
-            >>> grain = (Point(180, 20), Point(180, 250))
-            >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(150, 80), cut=2)
+            >>> wedge = d.piece("wedge", [hem, rest], cut=2)
+            >>> [f"({p.x:.1f}, {p.y:.1f})" for p in (wedge.label_at, *wedge.grain)]
+            ['(133.3, 100.0)', '(100.0, 22.5)', '(100.0, 127.5)']
             >>> prove(d.pattern()).findings[0].name
             'wedge closes'
         """
         made = Piece(
-            name, tuple(edges), grain, label_at, cut, mirrored,
+            name, tuple(edges), grain or UPRIGHT, label_at or UPRIGHT[0], cut, mirrored,
             tuple(darts), tuple(notches), tuple(guides), tuple(notes),
         )  # fmt: skip
+        self._check(made)
+        if label_at is None:
+            made = replace(made, label_at=usual_label(made))
+        if grain is None:
+            made = replace(made, grain=usual_grain(made, made.label_at))
         return self.add(made)
 
     def add(self, made: Piece) -> Piece:
