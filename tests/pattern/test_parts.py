@@ -25,7 +25,7 @@ def put(name: object = "wedge", edge: object = "rest", **more: object) -> None:
         ({"name": 5}, "a name of piece 5 is a value of type int; give text of one line"),
         ({"edge": 1}, "a name of piece 'wedge' is a value of type int; give text"),
         ({"name": "a\0b"}, r"a name of piece 'a\\x00b' is 'a\\x00b'; give text of one line"),
-        ({"grain": None}, "grain of piece 'wedge' is None; give its lower and its upper end"),
+        ({"grain": A}, "grain of piece 'wedge' is a value of type Point; give its lower and its"),
         ({"grain": (A, (5, 5))}, "an end of grain of piece 'wedge' is a value of type tuple; give"),
         ({"grain": (B, B)}, "grain of piece 'wedge' begins where it ends; give its lower and its"),
         ({"label_at": (150, 80)}, "label_at of piece 'wedge' is a value of type tuple; give a Poi"),
