@@ -3,8 +3,18 @@
 from __future__ import annotations
 
 import math
+from contextlib import suppress
 
-from blockwright import Draft, Edge, Guide, Point, arc_between, auto_length_option, line
+from blockwright import (
+    Draft,
+    Edge,
+    GeometryError,
+    Guide,
+    Point,
+    arc_between,
+    auto_length_option,
+    line,
+)
 from blockwright_sleeve.armhole import cap_notches
 from blockwright_sleeve.cap import CROWN, Taper, taper
 from blockwright_sleeve.checks import check_below, check_hem
@@ -59,8 +69,10 @@ class StraightSleeve(Sleeve):
         """The usual cap height and the bicep it leaves, or the least bicep and its height."""
         height = CAP_SHARE * self.armhole
         check_below(d, self, height)
-        if self.cap(self.usual_bicep, height, ease).spline.length >= self.armhole + ease:
-            return self.solve_height(d, self.usual_bicep, ease)
+        # A hem that the usual bicep cannot flare to may do with the one that is found.
+        with suppress(GeometryError):
+            if self.cap(self.usual_bicep, height, ease).spline.length >= self.armhole + ease:
+                return self.solve_height(d, self.usual_bicep, ease)
         d.found("cap height", height, f"it is {CAP_SHARE:g} of the armhole")
         return self.solve_bicep(d, height, ease)
 

@@ -282,6 +282,25 @@ def test_it_ends_with_whom_it_drew_for_and_what_comes_next(desk: Workroom) -> No
 NO_SEAM = apron(('        d.seam("side seam", right, -left)\n', ""))
 
 
+NOTCHED = apron(
+    (
+        "from blockwright import Block, Edge, Point",
+        "from blockwright import Block, Edge, Notch, Point",
+    ),
+    (" cut=2,\n", " cut=2, notches=[Notch('knee', 'left side', 1.0)],\n"),
+)
+
+
+def test_what_cannot_be_cut_is_told_at_once(desk: Workroom) -> None:
+    result = tried(desk, NOTCHED)
+    assert result.code == 1
+    assert "apron.plain: all 8 promises held\n" in result.out
+    (line,) = result.err.splitlines()
+    assert "can-be-finished: " in line
+    assert "knee is 1.0 mm from the end of left side, nearer than the 3.0 mm" in line
+    assert line.endswith(" --finish usual]")
+
+
 @pytest.mark.parametrize("body", [(), ("--body", "eve.toml")], ids=["middling", "Eve"])
 def test_an_edge_in_no_promise_is_told_at_once(desk: Workroom, body: tuple[str, ...]) -> None:
     result = tried(desk, NO_SEAM, *body)

@@ -7,6 +7,7 @@ seam, cloth of the other to its right, and a piece cut the other way up is its m
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 
@@ -15,7 +16,6 @@ from blockwright import (
     Draft,
     Edge,
     Notch,
-    PatternError,
     Point,
     Proof,
     Stretch,
@@ -133,8 +133,12 @@ def test_a_piece_cut_once_is_sewn_once() -> None:
 
 
 def test_without_the_seam_it_does_not_go_on() -> None:
-    with pytest.raises(PatternError, match=r"^seam 'crown to band': 'band top' does not follow"):
-        prove(hat(sewn=False).pattern())
+    found = finding(prove(hat(sewn=False).pattern()), "crown to band")
+    assert not found.held
+    assert found.note == (
+        "'band top' does not follow 'band top': they neither meet nor is there a dart or a "
+        "promised seam between them"
+    )
 
 
 def skirt() -> tuple[Draft, dict[str, Edge], dict[str, Edge]]:
@@ -165,8 +169,28 @@ def test_a_run_goes_on_over_the_side_seam_to_the_other_piece() -> None:
 def test_pieces_that_do_not_meet_there_make_no_run(run) -> None:
     d, back, front = skirt()
     d.girth("waist", body=2.0 * WIDE, ease=0.0, runs=[run(back, front)])
-    with pytest.raises(PatternError, match=r"girth 'waist': '\w+ \w+' does not follow"):
-        prove(d.pattern())
+    found = finding(prove(d.pattern()), "waist")
+    assert not found.held
+    assert "' does not follow '" in found.note
+
+
+def test_a_run_in_the_other_order_is_told() -> None:
+    d, back, front = skirt()
+    d.girth("waist", body=2.0 * WIDE, ease=0.0, runs=[[back["bottom"], front["bottom"]]])
+    note = finding(prove(d.pattern()), "waist").note
+    assert note.startswith("'front bottom' does not follow 'back bottom': they neither meet nor")
+    assert note.endswith("between them; 'back bottom' follows 'front bottom'")
+
+
+def test_one_of_several_copies_is_named_as_often_as_it_is_cut() -> None:
+    for often, held in ((6, True), (7, False)):
+        d, panel = Draft("test.cap", "Cap"), [Point(0, 0), Point(100, 0), Point(50, 86.60254)]
+        edges = [Edge(f"{i}", line(a, b)) for i, (a, b) in enumerate(pairwise([*panel, panel[0]]))]
+        d.piece("panel", edges, cut=6)
+        d.corner("apex", *[("1", "2")] * often, angle=60.0 * often)
+        found = finding(prove(d.pattern()), "apex")
+        assert found.held == held
+    assert found.note == "corner ('1', '2') is named 7 times and cut 6"
 
 
 # -- girths -----------------------------------------------------------------------------------
@@ -228,5 +252,5 @@ def test_a_notch_that_is_come_by_twice_is_none_to_meet_at() -> None:
     d.seam("to base", [top["bottom"], top["bottom"]], -base["top"], stretches=stretches)
     found = finding(prove(d.pattern()), "to base: start to middle")
     assert found.note == (
-        "'top bottom' and 'top bottom' come by notch 'middle' twice; promise each part by itself"
+        "there are two 'middle' on 'top bottom' and 'top bottom'; promise each part by itself"
     )

@@ -587,6 +587,26 @@ class FailsAtAnEnd(Tube):
         return Point(0.0, self.depth - self.dart - 0.0 * share)
 
 
+@also_fails("options-work-at-their-ends", "dart 60.0mm: tube.plain: cannot be drawn", "narrow")
+class CannotBeDrawnAtAnEnd(Tube):
+    """Tube with a guide that has no length left where the dart is shortest."""
+
+    def panel(self, d: Draft, edges: dict[str, Edge], **other: Any) -> None:
+        below = line(self.apex, Point(0.0, self.depth - 60.0))
+        super().panel(d, edges, guides=[Guide("below the dart", below)])
+
+
+@also_fails("options-work-at-their-ends", "depth 600.0mm: edge 'right' of piece 'panel' (seam) is")
+class UnsewnAtAnEnd(Tube):
+    """Tube that promises its side seam when it is short."""
+
+    def promises(self, d: Draft, edges: dict[str, Edge]) -> None:
+        if self.depth < 590.0:
+            super().promises(d, edges)
+        else:
+            self.girths(d, edges)
+
+
 @also_fails("options-work-at-their-ends", "depth 600.0mm: 'hip' is broken", "mend the draft")
 class BreaksAtAnEnd(Tube):
     """Tube that narrows when it is long, whatever it promises."""

@@ -15,6 +15,8 @@ from blockwright.errors import GeometryError
 MEETS = 1e-6
 # Asking for a point this far past the end is rounding, not a mistake.
 PAST_END = 1e-7
+# Part of a piece that is no longer than this share of the curve is nothing but rounding.
+SLIVER = 1e-12
 # Newton inverts length to this share of the interval in 3 or 4 steps; a bracket catches the rest.
 INVERSE_SETTLED = 1e-13
 INVERSE_STEPS = 60
@@ -255,8 +257,7 @@ class Curve:
         cut = bezier.restrict(control, t0, t1)
         inner = (t0 == 0.0) & (t1 == 1.0)
         cut[inner] = control[inner]
-        # A sliver left of a piece cut at its very end has no length to speak of.
-        keep = np.abs(cut - cut[:, :1]).max(axis=(1, 2)) > 1e-12 * self.length
+        keep = self._long_enough(cut)
         return Curve(cut[keep] if keep.any() else cut)
 
     def split_at(self, distance: float) -> tuple[Curve, Curve]:
@@ -271,10 +272,17 @@ class Curve:
             i += t >= 1.0
             return self.unchecked(control[:i]), self.unchecked(control[i:])
         before, after = bezier.split(control[i], t)
-        return (
-            self.unchecked(np.concatenate([control[:i], before[None]])),
-            self.unchecked(np.concatenate([after[None], control[i + 1 :]])),
-        )
+        keep_before, keep_after = self._long_enough(np.stack([before, after]))
+        left = [*control[:i], before] if keep_before else control[:i]
+        right = [after, *control[i + 1 :]] if keep_after else control[i + 1 :]
+        if not (len(left) and len(right)):
+            raise GeometryError(f"cannot split at {distance:.4f} mm: the curve ends there")
+        return self.unchecked(np.array(left)), self.unchecked(np.array(right))
+
+    def _long_enough(self, pieces: np.ndarray) -> np.ndarray:
+        """Which parts of its pieces are no slivers, left where one is cut at its very end."""
+        long: np.ndarray = np.abs(pieces - pieces[:, :1]).max(axis=(1, 2)) > SLIVER * self.length
+        return long
 
     # -- moving ------------------------------------------------------------------------------
 

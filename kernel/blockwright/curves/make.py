@@ -16,6 +16,10 @@ from blockwright.errors import GeometryError
 ARC_PIECE = math.radians(22.5)
 
 
+ONE = 1e-9
+"""Points nearer than this, mm, are one: coordinates are rounded to some 1e-13 of a pattern."""
+
+
 def line(a: Point, b: Point) -> Curve:
     """The straight line from `a` to `b`, mm.
 
@@ -27,7 +31,8 @@ def line(a: Point, b: Point) -> Curve:
         >>> f"{hem.length:.1f} mm to ({hem.end.x:.1f}, {hem.end.y:.1f})"
         '240.0 mm to (240.0, 0.0)'
     """
-    if (a.x == b.x and a.y == b.y) or not math.isfinite(a.x + a.y + b.x + b.y):
+    apart = max(abs(b.x - a.x), abs(b.y - a.y))
+    if not (apart > ONE and math.isfinite(a.x + b.x + a.y + b.y)):
         return polyline([a, b])  # which says what is wrong
     x, y = (b.x - a.x) / 3.0, (b.y - a.y) / 3.0
     control = [[(a.x, a.y), (a.x + x, a.y + y), (b.x - x, b.y - y), (b.x, b.y)]]
@@ -50,7 +55,7 @@ def polyline(points: Iterable[Point]) -> Curve:
     if len(places) < 2:
         raise GeometryError(f"a line needs two points or more, not {len(places)}")
     for i, (a, b) in enumerate(itertools.pairwise(places)):
-        if a == b:
+        if max(abs(b.x - a.x), abs(b.y - a.y)) <= ONE:
             raise GeometryError(
                 f"points {i + 1} and {i + 2} of a line are one place: ({a.x:.4f}, {a.y:.4f})"
             )

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from blockwright.body.lengths import Unit, format_length
+from blockwright.curves.curve import PAST_END
 from blockwright.curves.point import Point
 from blockwright.errors import NoSolutionError, PatternError
 from blockwright.pattern import own
@@ -269,6 +270,10 @@ class Draft(Promising):
             raise PatternError(f"two pieces are called {made.name!r}")
         if not isinstance(made.cut, int) or made.cut < 1:
             raise PatternError(f"cut of piece {made.name!r} is {made.cut!r}; give how many are cut")
+        if made.mirrored and made.cut % 2:
+            raise PatternError(
+                f"cut of piece {made.name!r} is {made.cut}, in mirrored pairs; give an even number"
+            )
         for edge in made.edges:
             if edge.role not in ROLES:
                 raise PatternError(
@@ -279,7 +284,7 @@ class Draft(Promising):
         check_parts(made)
         for notch in made.notches:
             length = made.edge(notch.edge).curve.length
-            if not 0.0 <= notch.along <= length:
+            if not -PAST_END <= notch.along <= length + PAST_END:
                 raise PatternError(
                     f"notch {notch.name!r} at {notch.along:.1f} mm is off its edge "
                     f"{notch.edge!r}, {length:.1f} mm long"

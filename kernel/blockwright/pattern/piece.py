@@ -84,8 +84,16 @@ class Given:
     length: float
     notches: Mapping[str, float] = field(default_factory=dict)
 
+    def __neg__(self) -> Given:
+        return replace(self, notches=_turned(self.notches, self.length))
+
     def __str__(self) -> str:
         return self.name
+
+
+def _turned(notches: Mapping[str, float], length: float) -> dict[str, float]:
+    """The same notches from the other end."""
+    return {name: length - along for name, along in notches.items()}
 
 
 Run = tuple[Way | Given, ...]
@@ -104,7 +112,8 @@ class Taken:
     """A run of edges of another block that this one is sewn to, measured where it was drafted.
 
     `length` mm along `run`; `notches`: name to distance from its start, mm; `block` is the other's
-    key.  `Draft.offers` makes it, `Draft.taken` hands it out, and `Draft.seam` takes it as a run.
+    key.  `Draft.offers` makes it, `Draft.taken` hands it out, and `Draft.seam` takes it as a run,
+    with a minus before it from its other end.
 
     Example:
         >>> from blockwright import Draft, Edge, Point, line, polyline
@@ -124,6 +133,10 @@ class Taken:
     length: float
     notches: Mapping[str, float]
     block: str
+
+    def __neg__(self) -> Taken:
+        run = tuple(-step for step in reversed(self.run))
+        return replace(self, run=run, notches=_turned(self.notches, self.length))
 
     def __str__(self) -> str:
         return self.name

@@ -18,13 +18,13 @@ from blockwright.curves.meet import nearest
 from blockwright.curves.point import Point, distance
 from blockwright.pattern import tolerance
 from blockwright.pattern.across import width_across
-from blockwright.pattern.copies import why_not_counted, why_not_sewn
+from blockwright.pattern.copies import copies, why_not_counted, why_not_sewn
 from blockwright.pattern.dart import closing
 from blockwright.pattern.finding import Finding
 from blockwright.pattern.mark import Mark
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Piece, Run, Way
-from blockwright.pattern.walk import Walk, said, walk
+from blockwright.pattern.walk import NoRunError, Walk, said, walk
 
 # Places on each piece at which an edge's curving is looked at; the curvature, 1/mm, under which it
 # is straight (a radius of a hundred metres).
@@ -83,9 +83,13 @@ class Seam:
     def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
         """Ease of the whole, then of each stretch between notches, walked on both sides.
 
-        Nothing is found where no copies of the two come together as they are cut and walked.
+        Nothing is found where edges of a run do not follow one another, or no copies of the two
+        come together as they are cut and walked.
         """
-        a, b = walk(pattern, self.a), walk(pattern, self.b)
+        try:
+            a, b = walk(pattern, self.a), walk(pattern, self.b)
+        except NoRunError as error:
+            return (self._finding(self.name, self.ease, math.nan, str(error)),)
         apart = why_not_sewn(pattern, self.a, self.b)
         ease = math.nan if apart else a.length - b.length
         found = [self._finding(self.name, self.ease, ease, apart)]
@@ -111,9 +115,9 @@ class Seam:
         for run, walked in ((self.a, a), (self.b, b)):
             if notch not in walked.notches:
                 there = ", ".join(map(repr, walked.notches)) or "none"
-                return f"{said(run)} has no notch {notch!r}; there is {there}"
+                return f"there is no notch {notch!r} on {said(run)}; there is {there}"
             if notch in walked.twice:
-                return f"{said(run)} come by notch {notch!r} twice; promise each part by itself"
+                return f"there are two {notch!r} on {said(run)}; promise each part by itself"
         ticks = (a.ticks.get(notch), b.ticks.get(notch))
         if None not in ticks and len(set(ticks)) > 1:
             return (
@@ -156,7 +160,8 @@ class Twin:
 class Corner:
     """Corners that come together when sewn add up to `angle` degrees; 180 runs on smoothly.
 
-    Each joint is a corner of one piece; a dart in it is closed first.
+    Each joint is a corner of one piece; a dart in it is closed first.  One of several copies is
+    named as often.
     """
 
     kind: ClassVar[str] = "corner"
@@ -169,6 +174,11 @@ class Corner:
         """The interior angles, summed."""
         total = sum(interior_angle(pattern, joint) for joint in self.joints)
         note = next(filter(None, (why_no_corner(pattern, joint) for joint in self.joints)), "")
+        for joint, often in Counter(self.joints).items():
+            piece = _joint_piece(pattern, joint)
+            if (there := sum(copies(piece).values())) < often:
+                total = math.nan
+                note = note or f"corner {joint} is named {often} times and cut {there}"
         return (
             Finding(
                 self.kind, self.name, "angle", self.angle, self.angle, total, self.tolerance, note
@@ -290,13 +300,18 @@ class Girth:
     def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
         """Finished width; wanted is body plus ease.
 
-        Nothing is found where an edge or piece is counted more often than it is cut, or a level
-        ends in the cloth.
+        Nothing is found where edges of a run do not follow one another, an edge or piece is
+        counted more often than it is cut, or a level ends in the cloth.
         """
-        width = sum(walk(pattern, each).length for each in self.runs)
+        width, note = 0.0, ""
+        for run in self.runs:
+            try:
+                width += walk(pattern, run).length
+            except NoRunError as error:
+                note = str(error)
         for first, second in self.spans:
             width += distance(corner_point(pattern, first), corner_point(pattern, second))
-        note = self._uncounted(pattern)
+        note = note or self._uncounted(pattern)
         for across in self.levels:
             found = width_across(pattern.piece(across.piece), across.level)
             width += across.times * found.width

@@ -98,8 +98,9 @@ class Promising:
 
         Each is two edges, or their names, in the order of the outline, with or without a dart
         between them, which is closed first; its angle is measured inside the piece.  Held to half
-        a degree: 180 runs on smoothly, 90 is square to a fold.  Edges that do not follow each
-        other are 'not found'.  Raises PatternError for a corner named twice.
+        a degree: 180 runs on smoothly, 90 is square to a fold.  Six copies that meet in a point
+        are one corner six times, 360 in all.  Edges that do not follow each other, and a corner
+        named more often than it is cut, are 'not found'.
 
         Example:
             >>> from blockwright import Draft, Edge, Point, line, polyline, prove
@@ -113,8 +114,6 @@ class Promising:
             90.0
         """
         joints = tuple(self._names.joint(corner) for corner in corners)
-        if len(set(joints)) != len(joints):
-            raise PatternError(f"corner {name!r} names one corner twice")
         self._promises.append(promise.Corner(self._names(name), joints, angle))
 
     def level(self, name: str, edge: Edge | str, at: Point, *, within: float) -> None:

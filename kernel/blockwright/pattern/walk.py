@@ -49,6 +49,10 @@ class Walk:
     twice: frozenset[str] = frozenset()
 
 
+class NoRunError(PatternError):
+    """Edges that do not follow one another as the pieces are cut and sewn."""
+
+
 def said(run: Run) -> str:
     """A run in words, as it is walked."""
     return " and ".join(repr(str(step)) for step in run)
@@ -58,8 +62,8 @@ def walk(pattern: Pattern, along: Run) -> Walk:
     """Walk a run on the pieces.
 
     Each edge must begin where the last one ended, or across a dart (closed when sewn) or a
-    promised seam, on another piece or another copy.  Raises PatternError otherwise, and for the
-    mouth of a dart.
+    promised seam, on another piece or another copy.  Raises NoRunError otherwise, PatternError for
+    the mouth of a dart and an edge that is not there.
     """
     total = 0.0
     notches: dict[str, float] = {}
@@ -73,7 +77,7 @@ def walk(pattern: Pattern, along: Run) -> Walk:
             last = None
             continue
         if last is not None:
-            _check_meeting(pattern, last, step)
+            _check_follows(pattern, last, step)
         edge = pattern.edge(step.edge)
         if edge.role == "dart":
             raise PatternError(
@@ -90,23 +94,30 @@ def walk(pattern: Pattern, along: Run) -> Walk:
     return Walk(total, notches, ticks, frozenset(twice))
 
 
-def _check_meeting(pattern: Pattern, first: Way, second: Way) -> None:
+def _check_follows(pattern: Pattern, first: Way, second: Way) -> None:
+    if _follows(pattern, first, second):
+        return
+    turned = _follows(pattern, second, first)
+    raise NoRunError(
+        f"{second.edge!r} does not follow {first.edge!r}: they neither meet nor is there a dart "
+        "or a promised seam between them"
+        + (f"; {first.edge!r} follows {second.edge!r}" if turned else "")
+    )
+
+
+def _follows(pattern: Pattern, first: Way, second: Way) -> bool:
     piece, other = pattern.owner(first.edge), pattern.owner(second.edge)
     if piece is other:
         a, b = piece.edge(first.edge).curve, piece.edge(second.edge).curve
         leaves = a.end if first.forward else a.start
         enters = b.start if second.forward else b.end
         if distance(leaves, enters) <= tolerance.CLOSED:
-            return
+            return True
         pair = (first.edge, second.edge) if first.forward else (second.edge, first.edge)
         if first.forward == second.forward and piece.dart_between(*pair):
-            return
-    if _sewn_at(pattern, _beside(piece, first, ahead=True), _beside(other, second, ahead=False)):
-        return
-    raise PatternError(
-        f"{second.edge!r} does not follow {first.edge!r}: they neither meet nor is there a dart "
-        "or a promised seam between them"
-    )
+            return True
+    here, there = _beside(piece, first, ahead=True), _beside(other, second, ahead=False)
+    return _sewn_at(pattern, here, there)
 
 
 Place = tuple[str, bool]

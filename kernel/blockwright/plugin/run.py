@@ -67,13 +67,19 @@ def draft(
             takes=plan.block.taken_runs(), taken=offered,
         )  # fmt: skip
         try:
-            patterns.append(_drafted(plan, table, sheet, in_set=len(plans) > 1))
+            patterns.append(_drafted(plan, table, sheet, beside=_beside(plan.block, blocks)))
             offered.update(_offers(plan.block, table))
         except Exception as error:
             if len(plans) > 1:
                 error.add_note(f"in block {plan.block.key!r}")
             raise
     return together(patterns)
+
+
+def _beside(block: type[Block], blocks: Sequence[type[Block]]) -> list[str] | None:
+    """The runs that blocks drafted with one offer; None when there are none of those."""
+    others = [other for other in blocks if other is not block]
+    return [name for other in others for name in other.offers] if others else None
 
 
 def in_order(blocks: Sequence[type[Block]]) -> list[type[Block]]:
@@ -238,7 +244,9 @@ def _already(block: type[Block], names: Iterable[str], sheet: BodySheet) -> list
     ]
 
 
-def _sources(plan: _Plan, table: Draft, sheet: BodySheet, *, in_set: bool) -> list[Source]:
+def _sources(
+    plan: _Plan, table: Draft, sheet: BodySheet, *, beside: Sequence[str] | None
+) -> list[Source]:
     """Where the lengths came from that this block takes from another, or would."""
     found = []
     for field in plan.block.measurements():
@@ -256,16 +264,18 @@ def _sources(plan: _Plan, table: Draft, sheet: BodySheet, *, in_set: bool) -> li
     for name in plan.block.takes:
         if taken := table.taken(name):
             found.append(Source(name, taken.length, f"walked on {taken.block}"))
-        elif in_set:
+        elif beside is not None:
             says = f"no block drafted with {plan.block.key} offers it"
-            found.append(Source(name, None, says))
+            found.append(Source(name, None, says + did_you_mean(name, beside)))
     return found
 
 
 # -- drafting --------------------------------------------------------------------------------
 
 
-def _drafted(plan: _Plan, table: Draft, sheet: BodySheet, *, in_set: bool) -> Pattern:
+def _drafted(
+    plan: _Plan, table: Draft, sheet: BodySheet, *, beside: Sequence[str] | None
+) -> Pattern:
     values = dict(plan.values)
     for field in plan.takes:
         taken = table.taken(field.taken)
@@ -295,7 +305,7 @@ def _drafted(plan: _Plan, table: Draft, sheet: BodySheet, *, in_set: bool) -> Pa
         measurements=values,
         options=plan.options,
         body=sheet.name,
-        sources=_sources(plan, table, sheet, in_set=in_set),
+        sources=_sources(plan, table, sheet, beside=beside),
         allowances={role: _allowance(plan.block, role) for role in plan.block.allowances},
     )
 

@@ -199,5 +199,5 @@ def can_be_finished(trials: Sequence[Trial]) -> Complaints:
         try:
             finish_all(trial.pattern, Finish())
         except BlockwrightError as error:
-            yield f"{trial.body.name}: {error}"
+            yield f"{trial.body.name}: {error} [{trial.command()} --finish usual]"
             return

@@ -7,14 +7,14 @@ from dataclasses import replace
 
 from blockwright.body.lengths import Unit
 from blockwright.body.sheet import BodySheet
-from blockwright.errors import InputError
+from blockwright.errors import GeometryError, InputError
 from blockwright.plugin.block import Field, OptionalField
 from blockwright.plugin.option import Option
 from blockwright.testing import survey
 from blockwright.testing.bodies import Body, few
 from blockwright.testing.check import Complaints, check
 from blockwright.testing.declared import ends
-from blockwright.testing.drafted import placing
+from blockwright.testing.drafted import placing, seams_promised
 from blockwright.testing.trial import Outcome, Trial, outcome_differs
 
 SAME = 1e-9
@@ -228,20 +228,25 @@ def options_at_ends(trials: Sequence[Trial]) -> Complaints:
         for setting in _settings(option):
             for trial in drafted:
                 end = replace(trial, settings={_set_by(trial, option): setting})
-                if fault := _end_fault(end.outcome):
+                if fault := _end_fault(end, trial):
                     yield f"{option.name} {setting}: {fault} [{end.command()}]"
                     break
 
 
-def _end_fault(outcome: Outcome) -> str:
-    if outcome.stopped or outcome.refused:  # the host adds to a refusal what was set
-        return ""
+def _end_fault(end: Trial, usual: Trial) -> str:
+    """What is wrong at an end of an option that is not wrong as it is usually set."""
+    outcome = end.outcome
+    # What cannot be drawn the host refuses for a block that did not foresee it.
+    unforeseen = outcome.raised and isinstance(outcome.raised.__cause__, GeometryError)
+    if outcome.stopped or (outcome.refused and not unforeseen):
+        return ""  # the host adds to a refusal what was set
     if outcome.proof is None:
         return (
             f"{outcome.raised}; refuse it with InputError, or narrow its range to what can be drawn"
         )
     if outcome.proof.held:
-        return ""
+        told = seams_promised.complaints(usual)
+        return next(iter([] if told else seams_promised.complaints(end)), "")
     misplaced = [each for each in outcome.proof.broken if placing(each)]
     broken = [each for each in outcome.proof.broken if each not in misplaced]
     if misplaced and not broken:  # which no narrower range needs to mend

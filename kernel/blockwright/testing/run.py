@@ -151,17 +151,18 @@ def check_block(
 
 
 def at_once(trial: Trial) -> list[str]:
-    """What the checks of the class and of a body by itself say of one draft.
+    """What the checks of the class and of a body by itself say of one draft, and of its cutting.
 
     Each with the name of its check; not what the printed proof says, nor what the traits list as
     known.
     """
     left_out = (*PRINTED, *trial.block.traits.known_failures)
-    looked_at: dict[On, Looked] = {"block": trial.block, "body": trial}
+    looked_at: dict[On, Looked] = {"block": trial.block, "body": trial, "few": [trial]}
     return [
         f"{check.name}: {line}"
         for check in CHECKS.values()
-        if check.on in looked_at and check.name not in left_out
+        if (check.on in ("block", "body") or check is behaved.can_be_finished)
+        and check.name not in left_out
         for line in check.complaints(looked_at[check.on])
     ]
 
