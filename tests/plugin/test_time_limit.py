@@ -190,7 +190,7 @@ def test_limits_that_end_together_are_told_apart_and_nothing_comes_late() -> Non
     draws = random.Random(5)
     threads, handler = threading.active_count(), signal.getsignal(signal.SIGURG)
     stopped = []
-    for _ in range(300):
+    for _ in range(100):
         outer, inner = draws.uniform(0.002, 0.02), draws.uniform(0.002, 0.02)
         try:
             with time_limit(outer, "the outer"):

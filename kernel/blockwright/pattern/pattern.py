@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
+from functools import cached_property
 from types import MappingProxyType
 from typing import Any, ClassVar, Protocol, runtime_checkable
 
@@ -31,7 +32,7 @@ class Promise(Protocol):
 class Sews(Promise, Protocol):
     """A promise that two runs are sewn together."""
 
-    @property
+    @cached_property
     def sewn(self) -> tuple[Run, Run]:
         """Both sides, from one end."""
         ...
@@ -130,11 +131,14 @@ class Pattern:
 
     def owner(self, edge: str) -> Piece:
         """The piece that has the edge of that name; PatternError when none has."""
-        for piece in self.pieces:
-            if any(e.name == edge for e in piece.edges):
-                return piece
-        known = [e.name for piece in self.pieces for e in piece.edges]
-        raise missing(self.block, "edge", edge, known)
+        if edge not in self._owners:
+            raise missing(self.block, "edge", edge, [*self._owners])
+        return self._owners[edge]
+
+    @cached_property
+    def _owners(self) -> dict[str, Piece]:
+        """The piece of each edge, by its name."""
+        return {edge.name: piece for piece in self.pieces for edge in piece.edges}
 
     def edge(self, name: str) -> Edge:
         """The edge of that name, on whichever piece."""
