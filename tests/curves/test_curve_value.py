@@ -17,7 +17,8 @@ from scipy.optimize import minimize_scalar
 
 from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
-from blockwright.curves.make import arc
+from blockwright.curves.fair import fair_curve
+from blockwright.curves.make import arc, line, polyline
 from blockwright.curves.point import Point
 from blockwright.errors import GeometryError
 
@@ -299,3 +300,33 @@ def test_a_curve_is_a_value() -> None:
 def test_what_is_no_curve(control: object, says: str) -> None:
     with pytest.raises(GeometryError, match=says):
         Curve(control)  # type: ignore[arg-type]
+
+
+def test_a_split_within_rounding_of_a_joint_leaves_no_sliver() -> None:
+    """Half way of a curve through three marks is a joint but for the last digits."""
+    for size in range(200):
+        tip = Point(30.0 + size / 7.0, 11.0 + size / 13.0)
+        whole = fair_curve([Point(-tip.x, tip.y), Point(0.0, 0.0), tip])
+        halves = whole.split_at(whole.length / 2.0)
+        for half in halves:
+            extents = np.abs(half.control - half.control[:, :1]).max(axis=(1, 2))
+            assert extents.min() > 1e-9 * whole.length
+            assert half.moved(Affine.turn(1.0)).length == pytest.approx(whole.length / 2.0)
+        assert halves[0].length + halves[1].length == pytest.approx(whole.length, rel=1e-12)
+
+
+def test_a_curve_is_not_split_at_its_end_but_for_rounding() -> None:
+    whole = line(Point(0.0, 0.0), Point(300.0, 0.0))
+    for at in (math.nextafter(300.0, 0.0), math.nextafter(0.0, 1.0)):
+        with pytest.raises(GeometryError, match=r"cannot split at .* mm: the curve ends there"):
+            whole.split_at(at)
+
+
+@pytest.mark.parametrize("apart", [0.0, 1e-15, 9e-10])
+def test_points_that_differ_by_rounding_are_one(apart: float) -> None:
+    a, b = Point(200.0, 0.0), Point(200.0 + apart, apart)
+    with pytest.raises(GeometryError, match="points 1 and 2 of a line are one place"):
+        line(a, b)
+    with pytest.raises(GeometryError, match="points 2 and 3 of a line are one place"):
+        polyline([Point(0.0, 0.0), a, b])
+    assert line(a, Point(200.0, 2e-9)).length == pytest.approx(2e-9)

@@ -375,3 +375,36 @@ def test_an_outline_says_which_edges_are_wrong(corners, says: str) -> None:
     edges = [Edge(f"{i}", line(a, b)) for i, (a, b) in enumerate(pairs, 1) if a != b]
     d.piece("oblong", edges, grain=(A, B), label_at=Point(50.0, 5.0))
     assert says in prove(d.pattern()).broken[0].note
+
+
+def test_a_notch_past_its_end_by_rounding_only_is_at_the_end() -> None:
+    d = table()
+    put(d, notches=[Notch("end", "right", 50.0 + 1e-9)])
+    d.seam("ends", "right", Given("tape", 50.0, {"end": 50.0}), stretches=[Stretch("end", (0, 0))])
+    assert prove(d.pattern()).held
+    with pytest.raises(PatternError, match=r"notch 'end' at 50\.0 mm is off its edge 'right'"):
+        put(table(), notches=[Notch("end", "right", 50.0 + 1e-6)])
+
+
+def test_mirrored_pairs_are_an_even_number() -> None:
+    with pytest.raises(PatternError, match="cut of piece 'oblong' is 3, in mirrored pairs; give"):
+        put(table(), cut=3, mirrored=True)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_what_is_given_or_taken_is_walked_from_its_other_end(*, turned: bool) -> None:
+    d = table()
+    put(d, notches=[Notch("hip", "right", 20.0)])
+    d.offer("side", d.pattern().edge("right"))
+    taken = d.offers()["side"]
+    given = Given("tape", 50.0, {"hip": 30.0 if turned else 20.0})
+    other = table()
+    put(other, "other", "x", notches=[Notch("hip", "xright", 30.0 if turned else 20.0)])
+    stretches = [Stretch("hip", (0.0, 0.0))]
+    other.seam("given", "xright", given, stretches=stretches)
+    assert prove(other.pattern()).held
+    back = -taken
+    assert (back.notches["hip"], back.length, back.run) == (30.0, 50.0, (-taken.run[0],))
+    assert -back == taken
+    twice = -given
+    assert -twice == given

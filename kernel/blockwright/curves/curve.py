@@ -268,10 +268,7 @@ class Curve:
             )
         (i,), (t,) = self._locate(np.array([distance], dtype=float))
         control = self._control
-        if t <= 0.0 or t >= 1.0:
-            i += t >= 1.0
-            return self.unchecked(control[:i]), self.unchecked(control[i:])
-        before, after = bezier.split(control[i], t)
+        before, after = bezier.split(control[i], min(max(float(t), 0.0), 1.0))
         keep_before, keep_after = self._long_enough(np.stack([before, after]))
         left = [*control[:i], before] if keep_before else control[:i]
         right = [after, *control[i + 1 :]] if keep_after else control[i + 1 :]
