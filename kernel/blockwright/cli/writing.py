@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from blockwright.body.sheet import BodySheet
-    from blockwright.pattern.piece import Piece
     from blockwright.plugin.block import Block
     from blockwright.plugin.format import Document, Format
     from blockwright.plugin.host import Host
@@ -153,7 +152,7 @@ def write_document(
     def check(name: str, data: bytes) -> None:
         from blockwright.formats.readback import differences
 
-        if _open(document):  # which has no area to compare, and is told as what it is
+        if _is_open(document):  # which has no area to compare, and the proof tells
             return
         writer = written[name]
         with answerable(f"format {writer.name!r} of {host.owner('formats', writer.name)}"):
@@ -183,17 +182,15 @@ def _held_to_its_word(form: Format) -> Format:
     return replace(form, echo=echo)
 
 
-def _open(document: Document) -> list[Piece]:
-    """Pieces whose outline is not closed."""
+def _is_open(document: Document) -> bool:
+    """Whether the outline of a piece is not closed."""
     from blockwright.pattern import tolerance
 
-    return [p for p in document.pattern.pieces if p.widest_gap()[2] > tolerance.CLOSED]
+    return any(p.widest_gap()[2] > tolerance.CLOSED for p in document.pattern.pieces)
 
 
 def tell(document: Document, written: list[Path], as_json: bool) -> None:
-    """Print the proof and the files written; on stderr where an outline is open."""
-    for piece in _open(document):
-        click.echo(f"blockwright: {piece.open_ends()}", err=True)
+    """Print the proof and the files written."""
     if as_json:
         import json
 
