@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 import pytest
@@ -10,3 +11,11 @@ import pytest
 def parts(count: int) -> list[Any]:
     """Numbers of the parts, from 0, for `pytest.mark.parametrize`."""
     return [0, *(pytest.param(part, marks=pytest.mark.whole) for part in range(1, count))]
+
+
+def thinned(cases: Iterable[tuple[Any, ...]], keep: int = 2) -> list[Any]:
+    """Cases of which every so manieth runs every time, the others with the other parts."""
+    return [
+        pytest.param(*case, marks=[pytest.mark.whole] if i % keep else [])
+        for i, case in enumerate(cases)
+    ]

@@ -14,6 +14,7 @@ from blockwright.curves.fair import fair_curve
 from blockwright.curves.meet import self_crossings
 from blockwright.curves.point import Point
 from blockwright.errors import GeometryError
+from parts import thinned
 
 REFUSALS = re.compile(
     r"the marks double back at mark \d+, a turn of \d+ degrees: add marks around it or split.*"
@@ -65,7 +66,8 @@ def a_new_mark_leaves_it(fit: Fit, distance: float) -> bool:
 
 # How many of the thousand must come, and what share of those with a mark more.
 @pytest.mark.parametrize(
-    ("turning", "drawn", "again_share"), [(90.0, 1000, 1.0), (120.0, 980, 1.0), (180.0, 380, 0.98)]
+    ("turning", "drawn", "again_share"),
+    thinned([(90.0, 1000, 1.0), (120.0, 980, 1.0), (180.0, 380, 0.98)]),
 )
 def test_ugly_marks(turning: float, drawn: int, again_share: float) -> None:
     random = np.random.default_rng(int(turning))
