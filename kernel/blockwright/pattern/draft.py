@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from blockwright.body.lengths import Unit, format_length
-from blockwright.curves.curve import PAST_END
 from blockwright.curves.point import Point
 from blockwright.errors import NoSolutionError, PatternError
 from blockwright.pattern import own
@@ -28,7 +27,7 @@ from blockwright.pattern.piece import (
 )
 from blockwright.pattern.placing import usual_grain, usual_label
 from blockwright.pattern.promising import Promising
-from blockwright.pattern.solve import Unreachable, solve
+from blockwright.pattern.solve import SETTLED, Unreachable, solve
 from blockwright.pattern.walk import Step, walk
 
 UPRIGHT = (Point(0.0, 0.0), Point(0.0, 1.0))
@@ -257,6 +256,7 @@ class Draft(Promising):
     def add(self, made: Piece) -> Piece:
         """Add a finished piece made elsewhere, with the promises and errors of `piece`."""
         self._check(made)
+        made = replace(made, notches=tuple(_on_edge(notch, made) for notch in made.notches))
         self._pieces[made.name] = made
         named = self._names(made.name)
         self._promises.append(own.Outline(named))
@@ -284,7 +284,7 @@ class Draft(Promising):
         check_parts(made)
         for notch in made.notches:
             length = made.edge(notch.edge).curve.length
-            if not -PAST_END <= notch.along <= length + PAST_END:
+            if not -SETTLED <= notch.along <= length + SETTLED:
                 raise PatternError(
                     f"notch {notch.name!r} at {notch.along:.1f} mm is off its edge "
                     f"{notch.edge!r}, {length:.1f} mm long"
@@ -358,3 +358,10 @@ class Draft(Promising):
             tuple(sources),
             allowances={self.block: allowances} if allowances else {},
         )
+
+
+def _on_edge(notch: Notch, piece: Piece) -> Notch:
+    """A notch at the end of its edge where a length that was solved for puts it just beyond."""
+    length = piece.edge(notch.edge).curve.length
+    along = min(max(notch.along, 0.0), length)
+    return notch if along == notch.along else replace(notch, along=along)
