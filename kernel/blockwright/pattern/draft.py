@@ -251,11 +251,15 @@ class Draft(Promising):
             made = replace(made, label_at=usual_label(made))
         if grain is None:
             made = replace(made, grain=usual_grain(made, made.label_at))
-        return self.add(made)
+        return self._put(made)
 
     def add(self, made: Piece) -> Piece:
         """Add a finished piece made elsewhere, with the promises and errors of `piece`."""
         self._check(made)
+        return self._put(made)
+
+    def _put(self, made: Piece) -> Piece:
+        """Keep a piece that is looked at, and promise what every piece does."""
         made = replace(made, notches=tuple(_on_edge(notch, made) for notch in made.notches))
         self._pieces[made.name] = made
         named = self._names(made.name)

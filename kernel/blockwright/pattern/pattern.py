@@ -32,7 +32,7 @@ class Promise(Protocol):
 class Sews(Promise, Protocol):
     """A promise that two runs are sewn together."""
 
-    @cached_property
+    @property
     def sewn(self) -> tuple[Run, Run]:
         """Both sides, from one end."""
         ...
@@ -117,7 +117,7 @@ class Pattern:
         values = (getattr(self, each.name) for each in fields(self))
         return Pattern, tuple(dict(v) if isinstance(v, MappingProxyType) else v for v in values)
 
-    @property
+    @cached_property
     def sewn(self) -> tuple[tuple[Run, Run], ...]:
         """The two sides of every seam that is promised."""
         return tuple(promise.sewn for promise in self.promises if isinstance(promise, Sews))
