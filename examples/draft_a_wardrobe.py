@@ -26,12 +26,12 @@ def main() -> None:
     settings = {"cap_ease": "2 cm", "skirt.straight.waist_ease": "15 mm"}
     pattern = draft(blocks, sheet, settings)
     proof = prove(pattern)
-    for finding in proof.findings:
-        if finding.kind == "girth":
-            print(f"{finding.name}: {finding.measured / 10.0:.1f} cm")
+    for result in proof.results:
+        if result.kind == "girth":
+            print(f"{proof.label(result.subject)}: {result.measured / 10.0:.1f} cm")
     if not proof.held:
         raise SystemExit("a promise is broken: nothing is written")
-    print(f"all {len(proof.findings)} promises held")
+    print(f"all {len(proof.results)} promises held")
 
     OUT.mkdir(exist_ok=True)
     form = host.format("svg")

@@ -40,6 +40,6 @@ sketch(hollow, *marks)
 print(
     f"A notebook shows {pattern.title} for {pattern.body}, {len(pattern.pieces)} pieces, of them "
     f"the {front.name} alone; "
-    f"a proof of {len(proof.findings)} promises, {len(proof.broken)} broken; "
+    f"a proof of {len(proof.results)} promises, {len(proof.broken)} broken; "
     f"a curve of {hollow.length / 10.0:.1f} cm through {len(marks)} marks."
 )

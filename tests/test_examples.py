@@ -13,7 +13,11 @@ from blockwright.plugin.hookspecs import PROJECT
 from blockwright.testing import check_block
 
 EXAMPLES = Path(__file__).parent.parent / "examples"
-PLUGINS = {"shirt_cuff": ["cuff.shirt"], "mill_lane": ["--body mill-lane:38", "cutting-list"]}
+PLUGINS = {
+    "shirt_cuff": ["cuff.shirt"],
+    "mill_lane": ["--body mill-lane:38", "cutting-list"],
+    "bias_binding": ["pocket.bound"],
+}
 """Each with what the commands in its README name."""
 
 

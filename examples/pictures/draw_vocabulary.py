@@ -18,6 +18,7 @@ from blockwright import (
     Dart,
     Edge,
     Part,
+    Pattern,
     Piece,
     Point,
     arc,
@@ -148,13 +149,18 @@ def panel() -> Piece:
     edges = (
         Edge("hem", line(Point(0.0, 0.0), Point(200.0, 0.0)), "hem"),
         Edge("side", line(Point(200.0, 0.0), BEFORE.start)),
-        Edge("waist side", BEFORE, "waist"),
+        Edge("waist", BEFORE, "waist"),
         mouth,
-        Edge("waist centre", AFTER, "waist"),
+        Edge("waist", AFTER, "waist"),
         Edge("centre", line(AFTER.end, Point(0.0, 0.0)), "fold"),
     )
     dart = Dart("waist dart", TIP, mouth.name, "end", "pressed to the centre")
     return Piece("panel", edges, (Point(40.0, 20.0), Point(40.0, 100.0)), TIP, darts=(dart,))
+
+
+def whole() -> Pattern:
+    """A pattern of that panel alone."""
+    return Pattern("example.panel", "Panel", (panel(),))
 
 
 def points_where_lines_meet_a_curve() -> Picture:
@@ -265,8 +271,8 @@ def a_dart() -> Picture:
     mouth = piece.edge("waist dart mouth").curve
     picture.draw("made", mouth)
     picture.rule("help", TIP, mouth.point_at(mouth.length / 2.0))
-    for edge in ("waist side", "waist centre"):
-        picture.along("given", piece.edge(edge).curve)
+    for stretch in piece.stretches("waist"):
+        picture.along("given", stretch.curve)
     picture.cross(TIP)
     picture.say("mark", "apex", TIP, 12.0, -6.0, anchor="start")
     picture.say("made", "mouth", mouth.point_at(mouth.length / 2.0), 0.0, 13.0)
@@ -300,10 +306,11 @@ SLASH = {
 
 def a_dart_moved() -> Picture:
     """Closed at the waist, opened as much at the side."""
-    moved = move_dart(
-        panel(), "waist dart", "side", 150.0, name="side dart", pressed="start",
-        says="pressed down", parts=("side", "side upper"),
+    pattern, _ = move_dart(
+        whole(), "panel", "waist dart", "side", 150.0, name="side dart", pressed="start",
+        says="pressed down",
     )  # fmt: skip
+    moved = pattern.piece("panel")
     (dart,) = moved.darts
     ends = moved.dart_legs(dart)
     legs = [line(ends[0], dart.apex), line(dart.apex, ends[1])]
@@ -312,7 +319,8 @@ def a_dart_moved() -> Picture:
 
 def a_dart_spread() -> Picture:
     """Closed at the waist, and the hem wider by as much."""
-    wide = spread(panel(), "waist dart", "hem", 100.0)
+    pattern, _ = spread(whole(), "panel", "waist dart", "hem", 100.0)
+    wide = pattern.piece("panel")
     return pair("spread", wide, [wide.edge("hem").curve])
 
 

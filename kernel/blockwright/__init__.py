@@ -20,6 +20,11 @@ if TYPE_CHECKING:
     from blockwright.body.sheet import BodySheet as BodySheet
     from blockwright.body.sheet import load_sheet as load_sheet
     from blockwright.body.sheet import parse_sheet as parse_sheet
+    from blockwright.changes.change import changed as changed
+    from blockwright.changes.move_dart import move_dart as move_dart
+    from blockwright.changes.shorten_dart import shorten_dart as shorten_dart
+    from blockwright.changes.spread import spread as spread
+    from blockwright.changes.take_in import take_in as take_in
     from blockwright.curves.affine import Affine as Affine
     from blockwright.curves.chain import contains as contains
     from blockwright.curves.chain import join as join
@@ -50,17 +55,17 @@ if TYPE_CHECKING:
     from blockwright.formats.cad import from_cadquery as from_cadquery
     from blockwright.formats.cad import to_cadquery as to_cadquery
     from blockwright.pattern.dart import roof_between as roof_between
+    from blockwright.pattern.document import as_document as as_document
+    from blockwright.pattern.document import from_document as from_document
     from blockwright.pattern.draft import Draft as Draft
     from blockwright.pattern.finish import Finish as Finish
     from blockwright.pattern.finish import FinishedPiece as FinishedPiece
     from blockwright.pattern.finish import finish as finish
     from blockwright.pattern.finish import finish_all as finish_all
     from blockwright.pattern.finish_sheet import load_finish as load_finish
+    from blockwright.pattern.lineage import Became as Became
+    from blockwright.pattern.lineage import Lineage as Lineage
     from blockwright.pattern.mark import Mark as Mark
-    from blockwright.pattern.moves import move_dart as move_dart
-    from blockwright.pattern.moves import shorten_dart as shorten_dart
-    from blockwright.pattern.moves import spread as spread
-    from blockwright.pattern.moves import take_in as take_in
     from blockwright.pattern.pattern import Pattern as Pattern
     from blockwright.pattern.piece import Dart as Dart
     from blockwright.pattern.piece import Edge as Edge
@@ -70,10 +75,15 @@ if TYPE_CHECKING:
     from blockwright.pattern.piece import Note as Note
     from blockwright.pattern.piece import Piece as Piece
     from blockwright.pattern.piece import Taken as Taken
-    from blockwright.pattern.promise import Across as Across
-    from blockwright.pattern.promise import Stretch as Stretch
-    from blockwright.pattern.proof import Proof as Proof
-    from blockwright.pattern.proof import prove as prove
+    from blockwright.pattern.piece import Way as Way
+    from blockwright.pattern.promise import Carried as Carried
+    from blockwright.pattern.promise import GivenUp as GivenUp
+    from blockwright.pattern.promise import Promise as Promise
+    from blockwright.pattern.promises.girth import Across as Across
+    from blockwright.pattern.promises.seam import Stretch as Stretch
+    from blockwright.pattern.ref import Ref as Ref
+    from blockwright.pattern.result import Reason as Reason
+    from blockwright.pattern.result import Result as Result
     from blockwright.pattern.sketch import Sketch as Sketch
     from blockwright.pattern.sketch import sketch as sketch
     from blockwright.pattern.solve import solve as solve
@@ -105,12 +115,20 @@ if TYPE_CHECKING:
     from blockwright.plugin.option import count_option as count_option
     from blockwright.plugin.option import length_option as length_option
     from blockwright.plugin.option import ratio_option as ratio_option
+    from blockwright.plugin.promise_kind import PromiseKind as PromiseKind
     from blockwright.plugin.run import draft as draft
     from blockwright.plugin.traits import Traits as Traits
+    from blockwright.words.proof import Proof as Proof
+    from blockwright.words.proof import prove as prove
 
 _HOMES = {
     "body.lengths": ("Unit", "format_length", "parse_length"),
     "body.sheet": ("BodySheet", "load_sheet", "parse_sheet"),
+    "changes.change": ("changed",),
+    "changes.move_dart": ("move_dart",),
+    "changes.shorten_dart": ("shorten_dart",),
+    "changes.spread": ("spread",),
+    "changes.take_in": ("take_in",),
     "curves.affine": ("Affine",),
     "curves.chain": ("contains", "join", "signed_area"),
     "curves.curve": ("Curve",),
@@ -131,15 +149,19 @@ _HOMES = {
     ),
     "formats.cad": ("from_cadquery", "to_cadquery"),
     "pattern.dart": ("roof_between",),
+    "pattern.document": ("as_document", "from_document"),
     "pattern.draft": ("Draft",),
     "pattern.finish": ("Finish", "FinishedPiece", "finish", "finish_all"),
     "pattern.finish_sheet": ("load_finish",),
     "pattern.mark": ("Mark",),
-    "pattern.moves": ("move_dart", "shorten_dart", "spread", "take_in"),
+    "pattern.lineage": ("Became", "Lineage"),
     "pattern.pattern": ("Pattern",),
-    "pattern.piece": ("Dart", "Edge", "Given", "Guide", "Notch", "Note", "Piece", "Taken"),
-    "pattern.promise": ("Across", "Stretch"),
-    "pattern.proof": ("Proof", "prove"),
+    "pattern.piece": ("Dart", "Edge", "Given", "Guide", "Notch", "Note", "Piece", "Taken", "Way"),
+    "pattern.promise": ("Carried", "GivenUp", "Promise"),
+    "pattern.promises.girth": ("Across",),
+    "pattern.promises.seam": ("Stretch",),
+    "pattern.ref": ("Ref",),
+    "pattern.result": ("Reason", "Result"),
     "pattern.sketch": ("Sketch", "sketch"),
     "pattern.solve": ("solve",),
     "pattern.truing": ("LaidLine", "Part", "lay_line", "true_line"),
@@ -151,6 +173,7 @@ _HOMES = {
     "plugin.hookspecs": ("API_VERSION", "hookimpl"),
     "plugin.host": ("Host", "load"),
     "plugin.later": ("later",),
+    "plugin.promise_kind": ("PromiseKind",),
     "plugin.traits": ("Traits",),
     "plugin.option": (
         "LengthOption",
@@ -162,6 +185,7 @@ _HOMES = {
         "ratio_option",
     ),
     "plugin.run": ("draft",),
+    "words.proof": ("Proof", "prove"),
 }
 if not TYPE_CHECKING:  # a checker of types sees the imports above, and no name besides
     __all__, __getattr__ = public(__name__, _HOMES)

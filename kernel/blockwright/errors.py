@@ -17,6 +17,20 @@ class BlockwrightError(Exception):
         a line needs two points or more, not 1
     """
 
+    def __reduce__(self) -> tuple[object, ...]:
+        """Travels between processes whole, whatever its kind is made with."""
+        return _remade, (type(self), self.args, self.__dict__)
+
+
+def _remade(
+    kind: type[BlockwrightError], args: tuple[object, ...], values: dict[str, object]
+) -> BlockwrightError:
+    """An error as it was in another process."""
+    error = kind.__new__(kind)
+    error.args = args
+    error.__dict__.update(values)
+    return error
+
 
 class GeometryError(BlockwrightError, ValueError):
     """A curve or point that cannot exist or cannot be found as asked; a ValueError too.

@@ -13,6 +13,7 @@ from blockwright import (
     GeometryError,
     Guide,
     Notch,
+    Pattern,
     Piece,
     Traits,
     line,
@@ -30,10 +31,6 @@ from blockwright_bodice.pieces import back_piece, front_piece
 from blockwright_bodice.promises import promise_across, promise_seams
 
 PRESSED = "pressed to the centre"
-WAISTS = {
-    2: ("back waist", "front waist"),
-    4: ("back waist", "back waist side", "front waist side", "front waist"),
-}
 
 
 class FittedBodice(FittedBody):
@@ -55,11 +52,11 @@ class FittedBodice(FittedBody):
         front_armhole, back_armhole = armhole_line(plan.front, plan.back)
         front_notch, back_notch = armhole_notches(self, front_armhole, back_armhole)
         curves = plan.waist().curves()
-        names = WAISTS[len(curves)]
-        waists = [Edge(name, curve, "waist") for name, curve in zip(names, curves, strict=True)]
-        half = len(waists) // 2
-        back = self._back(plan, waists[:half], back_armhole, back_neck, back_notch)
-        front = self._front(d, plan, waists[half:], front_armhole, front_neck, front_notch)
+        half = len(curves) // 2
+        behind = [Edge("back waist", curve, "waist") for curve in curves[:half]]
+        before = [Edge("front waist", curve, "waist") for curve in curves[half:]]
+        back = self._back(plan, behind, back_armhole, back_neck, back_notch)
+        front = self._front(d, plan, before, front_armhole, front_neck, front_notch)
         d.add(back)
         d.add(front)
         self._mark(d, plan)
@@ -88,7 +85,7 @@ class FittedBodice(FittedBody):
             bottom.insert(1, mouth)
             darts = [Dart("front waist dart", cut.apex, mouth.name, "end", PRESSED)]
         low, leg = plan.front_side[1], plan.side_leg
-        upper = Edge("front side upper", line(armhole.curve.end, plan.turn(leg)))
+        upper = Edge("front side", line(armhole.curve.end, plan.turn(leg)))
         side = Edge("front side", line(leg, low))
         try:
             roof = roof_between(plan.dart_point, upper.curve, side.curve, "end")
@@ -107,15 +104,16 @@ class FittedBodice(FittedBody):
     def _turned_to_shoulder(self, d: Draft, plan: Plan, piece: Piece) -> Piece:
         """The front with its bust dart turned from the side seam to the shoulder."""
         shoulder = piece.edge("front shoulder")
+        drawn = Pattern(self.key, self.title, (replace(piece, guides=()),))
         try:
-            opened = move_dart(
-                piece, "bust dart", shoulder.name, SHOULDER_DART_AT * shoulder.curve.length,
-                name="bust dart", pressed="start", says=PRESSED,
-                parts=(shoulder.name, "front shoulder outer"),
+            turned, _ = move_dart(
+                drawn, piece.name, "bust dart", shoulder.name,
+                SHOULDER_DART_AT * shoulder.curve.length, pressed="start", says=PRESSED,
             )  # fmt: skip
         except GeometryError as error:
             seam = f"a shoulder_length of {d.say(self.shoulder_length)}"
             raise bust_dart_too_wide(d, self, seam, error, "set bust_dart to side") from error
+        opened = turned.piece(piece.name)
         return replace(opened, guides=(Guide(self.girth_line, plan.front_bust_line),))
 
     def _mark(self, d: Draft, plan: Plan) -> None:
@@ -137,7 +135,9 @@ class FittedBodice(FittedBody):
             "bust", body=self.bust, ease=self.bust_ease, times=WHOLE_BODY,
             levels=[Across(piece.name, piece.guides[0].curve) for piece in (back, front)],
         )  # fmt: skip
-        waist = [[edge for edge in piece.edges if edge.role == "waist"] for piece in (back, front)]
-        d.girth("waist", body=self.waist, ease=self.waist_ease, times=WHOLE_BODY, runs=waist)
+        d.girth(
+            "waist", body=self.waist, ease=self.waist_ease, times=WHOLE_BODY,
+            runs=["back waist", "front waist"],
+        )  # fmt: skip
         if self.bust_dart == "side":
             promise_across(d, self, plan.front, plan.back)

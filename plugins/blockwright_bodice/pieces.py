@@ -56,7 +56,7 @@ def _back_shoulder_edges(shoulder: Shoulder) -> tuple[list[Edge], list[Dart]]:
         return [Edge("back shoulder", line(shoulder.tip, shoulder.neck))], []
     outer, inner = line(shoulder.tip, dart.outer), line(dart.inner, shoulder.neck)
     edges = [
-        Edge("back shoulder outer", outer),
+        Edge("back shoulder", outer),
         Edge("back shoulder dart mouth", roof_between(dart.apex, outer, inner, "end"), "dart"),
         Edge("back shoulder", inner),
     ]

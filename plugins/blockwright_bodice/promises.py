@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 
 from blockwright import Across, Draft, Edge, Piece, Point, line
 from blockwright_bodice.bodice import EASED_SHOULDER, WHOLE_BODY, Bodice
@@ -16,37 +15,33 @@ ROOMIEST_ARMHOLE = 500.0
 
 def promise_seams(d: Draft, bodice: Bodice, front: Piece, back: Piece) -> None:
     """Every seam, and every line that runs on over one or over a dart, as sewn."""
-    neck, armhole = _named(front, "front neck"), _named(front, "front armhole")
-    neck += _named(back, "back neck")
-    armhole += _named(back, "back armhole")
-    over, under = _named(front, "front shoulder"), _named(back, "back shoulder")
-    side, other = _named(front, "front side"), _named(back, "back side")
-    waist = _named(back, "back waist"), _named(front, "front waist")
+    neck = front.edge("front neck"), back.edge("back neck")
+    armhole = front.edge("front armhole"), back.edge("back armhole")
+    under, other = back.stretches("back shoulder")[0], back.edge("back side")
     eased = EASED_SHOULDER if bodice.back_shoulder == "ease" else 0.0
     d.girth(
         "finished shoulder", body=bodice.shoulder_length,
-        ease=(-SHOULDER_EASE, SHOULDER_EASE + bodice.back_ease), runs=[over],
+        ease=(-SHOULDER_EASE, SHOULDER_EASE + bodice.back_ease), runs=["front shoulder"],
     )  # fmt: skip
-    d.seam("shoulder", [-edge for edge in reversed(under)], over, ease=eased)
-    d.seam("side", side, [-edge for edge in reversed(other)])
-    for name, joints in (
-        ("neck over the shoulder", ((neck[0], over[0]), (under[-1], neck[1]))),
-        ("armhole over the shoulder", ((over[-1], armhole[0]), (armhole[1], under[0]))),
-        ("armhole under the arm", ((armhole[0], side[0]), (other[-1], armhole[1]))),
-        ("waist over the side seam", ((waist[0][-1], other[0]), (side[-1], waist[1][0]))),
-    ):
-        d.corner(name, *((a.name, b.name) for a, b in joints))
-    for name, run in (
-        ("front shoulder", over), ("back shoulder", under), ("side seam", side),
-        ("back waist", waist[0]), ("front waist", waist[1]),
+    d.seam("shoulder", -under, "front shoulder", ease=eased)
+    d.seam("side", "front side", -other)
+    for name, before, behind in (
+        ("neck over the shoulder", ("front neck", "front shoulder"),
+         ("back shoulder", "back neck")),
+        ("armhole over the shoulder", ("front shoulder", "front armhole"),
+         ("back armhole", "back shoulder")),
+        ("armhole under the arm", ("front armhole", "front side"), ("back side", "back armhole")),
+        ("waist over the side seam", ("front side", "front waist"), ("back waist", "back side")),
     ):  # fmt: skip
-        for a, b in pairwise(run):
-            d.corner(f"{name} over the dart", (a.name, b.name))
+        d.corner(name, before, behind)
+    for piece in (front, back):
+        for dart in piece.darts:
+            d.corner(f"{piece.before(dart.mouth).name} over the {dart.name}", dart)
     for name, *joint in (
-        ("neck at the centre front", "centre front", neck[0].name),
-        ("neck at the centre back", neck[1].name, "centre back"),
-        ("waist at the centre back", "centre back", waist[0][0].name),
-        ("waist at the centre front", waist[1][-1].name, "centre front"),
+        ("neck at the centre front", "centre front", "front neck"),
+        ("neck at the centre back", "back neck", "centre back"),
+        ("waist at the centre back", "centre back", "back waist"),
+        ("waist at the centre front", "front waist", "centre front"),
     ):
         d.corner(f"{name}, square", (joint[0], joint[1]), angle=90.0)
     _promise_armhole(d, bodice, armhole)
@@ -65,7 +60,10 @@ def _promise_armhole(d: Draft, bodice: Bodice, armhole: Sequence[Edge]) -> None:
     """The armhole goes round the root of the arm, where the sheet tells how much that is."""
     for name, girth in bodice.arm_girths:
         says = name.removesuffix("_girth").replace("_", " ")
-        d.girth(f"armhole round the {says}", body=girth, ease=(0.0, ROOMIEST_ARMHOLE), runs=armhole)
+        d.girth(
+            f"armhole round the {says}", body=girth, ease=(0.0, ROOMIEST_ARMHOLE), runs=armhole,
+            asked=False,
+        )  # fmt: skip
 
 
 def promise_across(d: Draft, bodice: Bodice, front: Half, back: Half) -> None:
@@ -78,8 +76,3 @@ def promise_across(d: Draft, bodice: Bodice, front: Half, back: Half) -> None:
         if half is front:
             level = level.reversed()
         d.girth(name, body=body, ease=ACROSS_EASE, levels=[Across(piece, level)], times=WHOLE_BODY)
-
-
-def _named(piece: Piece, prefix: str) -> list[Edge]:
-    """The edges that begin with those words, in outline order, without the mouths of darts."""
-    return [edge for edge in piece.edges if edge.name.startswith(prefix) and edge.role != "dart"]

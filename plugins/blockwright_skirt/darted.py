@@ -5,12 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import ClassVar
 
 from blockwright import (
     Draft,
-    Edge,
     InputError,
     Piece,
     Stretch,
@@ -286,31 +284,28 @@ class DartedSkirt(Skirt):
             "side", -back.edge("back side"), front.edge("front side"),
             stretches=[Stretch(HIP_NOTCH, (0.0, 0.0))], last=0.0,
         )  # fmt: skip
-        behind, before = waist_of(back), waist_of(front)
-        d.offer("back waist", [-edge for edge in reversed(behind)])  # from the centre back
-        d.offer("front waist", [-edge for edge in reversed(before)])  # to the centre front
+        behind, before = back.stretches("back waist")[0], front.stretches("front waist")[0]
+        d.offer("back waist", -behind)  # from the centre back
+        d.offer("front waist", -before)  # to the centre front
         d.corner(
-            "waist over the side seam",
-            ("back side", behind[0].name), (before[-1].name, "front side"),
-        )  # fmt: skip
-        for first, second in [*pairwise(behind), *pairwise(before)]:
-            d.corner(
-                f"waist from {first.name} to {second.name}, dart closed", (first.name, second.name)
-            )
-        d.corner("waist at centre back", (behind[-1].name, "centre back"), angle=90.0)
-        d.corner("waist at centre front", ("centre front", before[0].name), angle=90.0)
+            "waist over the side seam", ("back side", "back waist"), ("front waist", "front side")
+        )
+        d.corner("waist at centre back", ("back waist", "centre back"), angle=90.0)
+        d.corner("waist at centre front", ("centre front", "front waist"), angle=90.0)
         d.corner("hem over the side seam", ("back hem", "back side"), ("front side", "front hem"))
         d.corner("hem at centre back", ("centre back", "back hem"), angle=90.0)
         d.corner("hem at centre front", ("front hem", "centre front"), angle=90.0)
-        d.girth("waist", body=self.waist, ease=self.waist_ease, runs=[behind, before], times=2)
+        waist = ["back waist", "front waist"]
+        d.girth("waist", body=self.waist, ease=self.waist_ease, runs=waist, times=2)
         for piece in (back, front):
             centre = piece.edge(f"centre {piece.name}")
             d.girth(f"length at {centre.name}", body=self.length, ease=0.0, runs=[centre])
 
-
-def waist_of(piece: Piece) -> list[Edge]:
-    """The waist of a piece, edge by edge in outline order."""
-    return [edge for edge in piece.edges if edge.role == "waist"]
+    @staticmethod
+    def promise_darts(d: Draft, piece: Piece) -> None:
+        """The waist runs on over the darts that a piece is drawn with."""
+        for dart in piece.darts:
+            d.corner(f"waist over the {dart.name}", dart)
 
 
 def _agreeing(plan: Plan) -> Plan:

@@ -15,6 +15,7 @@ from blockwright import (
     InputError,
     Piece,
     Point,
+    Promise,
     auto_length_option,
     fair_curve,
     ratio_option,
@@ -91,10 +92,11 @@ class FlaredSkirt(DartedSkirt):
         plan = self.plan(d)
         self._check_sides(d, plan)
         drawn = make_pieces(plan.back, plan.front)
-        back, front = self._spread(drawn[0], plan.back), self._spread(drawn[1], plan.front)
-        d.add(back)
-        d.add(front)
+        spreads = self._spread(drawn[0], plan.back), self._spread(drawn[1], plan.front)
+        back, front = (d.add(piece) for piece, _ in spreads)
         self.promise(d, back, front)
+        for each in (promise for _, promises in spreads for promise in promises):
+            d.promise(each)
         wider = sum(self._opened(each, self.depth) for each in (plan.back, plan.front))
         d.girth(
             "hip",
@@ -157,17 +159,23 @@ class FlaredSkirt(DartedSkirt):
             for dart, opening in zip(quarter.darts, quarter.openings, strict=True)
         )
 
-    def _spread(self, piece: Piece, quarter: Quarter) -> Piece:
+    def _spread(self, piece: Piece, quarter: Quarter) -> tuple[Piece, tuple[Promise, ...]]:
         """Every dart closed into the hem straight below it, then hem and hip line drawn anew.
 
-        The outermost dart first, so that the next one still stands upright over the hem.
+        The outermost dart first, so that the next one still stands upright over the hem.  With it
+        come the promises of its darts, of the places in the waist where they were.
         """
         hem, side = f"{piece.name} hem", f"{piece.name} side"
-        made = replace(piece, guides=())
+        straight = Draft(self.key, self.title)
+        straight.add(replace(piece, guides=()))
+        self.promise_darts(straight, piece)
+        drawn = straight.pattern()
         for dart in sorted(piece.darts, key=lambda dart: -abs(dart.apex.x)):
             # The back's hem starts at the centre, the front's ends there.
-            from_start = 0.0 if piece.name == "back" else made.edge(hem).curve.length
-            made = spread(made, dart.name, hem, from_start + dart.apex.x, share=self.closed)
+            from_start = 0.0 if piece.name == "back" else drawn.length(hem)
+            at = from_start + dart.apex.x
+            drawn, _ = spread(drawn, piece.name, dart.name, hem, at, share=self.closed)
+        made = drawn.piece(piece.name)
         way = Point(1.0, 0.0).turned(self._turned(quarter))
         notch = made.edge(side).curve.point_at(made.notch(HIP_NOTCH).along)
         level = fair_curve(
@@ -176,7 +184,8 @@ class FlaredSkirt(DartedSkirt):
             way if piece.name == "back" else MIRROR(way),
         )
         edges = [replace(e, curve=_smooth(e.curve)) if e.name == hem else e for e in made.edges]
-        return replace(made, edges=tuple(edges), guides=(Guide("hip line", level),))
+        made = replace(made, edges=tuple(edges), guides=(Guide("hip line", level),))
+        return made, drawn.promises
 
 
 def _smooth(hem: Curve) -> Curve:

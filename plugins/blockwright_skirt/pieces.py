@@ -24,16 +24,6 @@ PRESSED = "pressed to the centre"
 MIRROR = Affine(a=-1.0)
 
 
-def stretches(side: str, count: int) -> list[str]:
-    """Names of the stretches of waist of a piece, from the centre out."""
-    places = (
-        [""],
-        [" at the centre", " at the side"],
-        [" at the centre", " between the darts", " at the side"],
-    )
-    return [f"{side} waist{place}" for place in places[count - 1]]
-
-
 def dart_names(side: str, count: int) -> list[str]:
     """Names of the darts of a piece, from the centre out."""
     return [f"inner {side} dart", f"outer {side} dart"] if count > 1 else [f"{side} dart"][:count]
@@ -51,15 +41,14 @@ def make_pieces(back: Quarter, front: Quarter) -> tuple[Piece, Piece]:
 def _back(quarter: Quarter, waist: Sequence[Curve]) -> Piece:
     """`waist`: its stretches from the centre out, each running out."""
     waist = [curve.reversed() for curve in waist]
-    names = stretches("back", len(waist))
-    edges = [Edge(names[0], waist[0], "waist")]
+    edges = [Edge("back waist", waist[0], "waist")]
     darts = []
     placed = zip(dart_names("back", len(waist) - 1), quarter.darts, strict=True)
     for i, (name, dart) in enumerate(placed, start=1):
         mouth = roof_between(dart.apex, waist[i], waist[i - 1], "end")
         darts.append(Dart(name, dart.apex, f"{name} mouth", "end", PRESSED))
         edges = [
-            Edge(names[i], waist[i], "waist"), Edge(f"{name} mouth", mouth, "dart"), *edges
+            Edge("back waist", waist[i], "waist"), Edge(f"{name} mouth", mouth, "dart"), *edges
         ]  # fmt: skip
     below, hem = quarter.below_hip(), quarter.hem()
     side = join([below.reversed(), quarter.side_spline().curve().reversed()])
@@ -85,15 +74,14 @@ def _back(quarter: Quarter, waist: Sequence[Curve]) -> Piece:
 def _front(quarter: Quarter, waist: Sequence[Curve]) -> Piece:
     """`waist`: its stretches from the centre out, each running in."""
     waist = [curve.reversed().moved(MIRROR) for curve in waist]
-    names = stretches("front", len(waist))
-    edges = [Edge(names[0], waist[0], "waist")]
+    edges = [Edge("front waist", waist[0], "waist")]
     darts = []
     placed = zip(dart_names("front", len(waist) - 1), quarter.darts, strict=True)
     for i, (name, dart) in enumerate(placed, start=1):
         apex = MIRROR(dart.apex)
         mouth = roof_between(apex, waist[i - 1], waist[i], "start")
         darts.append(Dart(name, apex, f"{name} mouth", "start", PRESSED))
-        edges += [Edge(f"{name} mouth", mouth, "dart"), Edge(names[i], waist[i], "waist")]
+        edges += [Edge(f"{name} mouth", mouth, "dart"), Edge("front waist", waist[i], "waist")]
     hem = quarter.hem().moved(MIRROR).reversed()
     above, below = quarter.side_spline().curve(), quarter.below_hip()
     low, high = _grain(quarter)

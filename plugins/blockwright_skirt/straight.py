@@ -27,6 +27,8 @@ class StraightSkirt(DartedSkirt):
         self._mark(d, "back", plan.back, Affine())
         self._mark(d, "front", plan.front, MIRROR)
         self.promise(d, back, front)
+        self.promise_darts(d, back)
+        self.promise_darts(d, front)
         for edge in (back.edge("back side"), front.edge("front side")):
             d.shape(edge.name, edge, bends=0)
         levels = [Across(piece.name, piece.guides[0].curve) for piece in (back, front)]

@@ -111,7 +111,7 @@ class FittedSleeve(Sleeve):
         front = Edge("front underarm", arc_between(arm.wrist, under_front, -sum(arm.turns)))
         cap = Edge("cap", drawn.spline.curve(), "armhole")
         back = Edge("back underarm", upper)
-        forearm = Edge("back forearm", lower)
+        forearm = Edge(back.name, lower)
         mouth = Edge("elbow dart mouth", roof_between(arm.apex, upper, lower, "end"), "dart")
         dart = Dart("elbow dart", arm.apex, mouth.name, "end", "pressed down")
         front_elbow = d.mark("front elbow", arm.elbow, "elbow depth, on the front seam")
@@ -122,7 +122,7 @@ class FittedSleeve(Sleeve):
 
         elbow_y = front_elbow.y
         notches, guides = placket(self, hem, lower.length)
-        d.piece(
+        piece = d.piece(
             "sleeve",
             [hem, front, cap, back, mouth, forearm],
             grain=(Point(crown.x, elbow_y * 1.4), Point(crown.x, plan.height * 0.6)),
@@ -139,10 +139,10 @@ class FittedSleeve(Sleeve):
             notes=plan.side_notes,
         )
         promise_cap(d, self, plan, cap, marks)
-        d.seam("underarm", -front, [back, forearm])
+        d.seam("underarm", -front, back)
         d.corner("cap under the arm", (front.name, cap.name), (cap.name, back.name))
-        d.corner("back seam over the closed dart", (back.name, forearm.name))
-        d.corner("wrist at the underarm seam", (forearm.name, hem.name), (hem.name, front.name))
+        d.corner("back seam over the closed dart", *piece.darts)
+        d.corner("wrist at the underarm seam", (back.name, hem.name), (hem.name, front.name))
         promise_hem(d, self, "wrist", self.hem_width(plan.bicep), hem)
         promise_length(d, self, plan, polyline([crown, *arm.middle]), front, arm.seam)
 

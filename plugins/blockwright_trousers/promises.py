@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
-from blockwright import Across, Draft, Edge, Piece, Point, Stretch, line
+from blockwright import Across, Draft, Piece, Point, Stretch, line
 from blockwright_trousers.limits import (
     FRONT_OF_HIP,
     FRONT_OF_THIGH,
@@ -60,24 +58,16 @@ def promise_lines(d: Draft, front: Piece, back: Piece) -> None:
     for piece, way in ((front, FRONT_WAY), (back, BACK_WAY)):
         for seam in (f"{piece.name} crotch", f"{piece.name} inside leg"):
             d.shape(seam, piece.edge(seam), bends=0, toward=way)
-    a, b = waist_edges(front), waist_edges(back)
-    d.offer("back waist", [-edge for edge in reversed(b)])  # from the centre back
-    d.offer("front waist", [-edge for edge in reversed(a)])  # to the centre front
-    d.corner("waist at the side", (a[-1].name, "front side"), ("back side", b[0].name))
-    d.corner("waist at the centre front", ("front crotch", a[0].name), angle=90.0)
-    d.corner("waist at the centre back", (b[-1].name, "back crotch"), angle=90.0)
-    top = b[-1].curve.end
-    d.level("waist slope at the centre back", b[-1], top, within=SLOPES["back"][1])
-    for half, edges in (("front", a), ("back", b[::-1])):
-        for i, (inner, outer) in enumerate(pairwise(edges), start=1):
-            which = f" {i}" if len(edges) > 2 else ""
-            joint = (inner.name, outer.name) if half == "front" else (outer.name, inner.name)
-            d.corner(f"waist over the {half} dart{which}", joint)
-
-
-def waist_edges(piece: Piece) -> list[Edge]:
-    """The edges of the waist, in outline order."""
-    return [edge for edge in piece.edges if edge.role == "waist"]
+    behind, before = back.stretches("back waist")[-1], front.stretches("front waist")[-1]
+    d.offer("back waist", -behind)  # from the centre back
+    d.offer("front waist", -before)  # to the centre front
+    d.corner("waist at the side", ("front waist", "front side"), ("back side", "back waist"))
+    d.corner("waist at the centre front", ("front crotch", "front waist"), angle=90.0)
+    d.corner("waist at the centre back", ("back waist", "back crotch"), angle=90.0)
+    top = behind.curve.end
+    d.level("waist slope at the centre back", "back waist", top, within=SLOPES["back"][1])
+    for dart in (*front.darts, *back.darts):
+        d.corner(f"waist over the {dart.name}", dart)
 
 
 def level(name: str, a: Point, b: Point, y: float | None = None) -> Across:
@@ -93,7 +83,7 @@ def promise_widths(
     `front_thigh`: width of the front below its fork, mm.
     """
     front, back = pieces
-    waists = (waist_edges(front), waist_edges(back))
+    waists = ("front waist", "back waist")
     d.girth("waist", body=block.waist, ease=block.waist_ease, runs=waists, times=2)
     half = (block.waist + block.waist_ease) / 2.0
     d.girth("front waist", body=half / 2.0, ease=_off(half, FRONT_OF_WAIST), runs=waists[:1])

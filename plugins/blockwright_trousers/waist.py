@@ -30,7 +30,6 @@ SETTLED = 1e-5
 # Near enough to see how far the waist dips at the darts.
 NEARLY = 0.5
 MOST_ROUNDS = 60
-PLACES = {1: (" centre", " side"), 2: (" centre", " middle", " side")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,18 +157,14 @@ class Closed:
 
     def _edges(self, parts: Sequence[Curve]) -> Waist:
         name = f"{self.top.half.name} waist"
-        said = PLACES.get(len(self.apexes), ("",))
-        edges = [Edge(name + said[0], parts[0], "waist")]
+        edges = [Edge(name, parts[0], "waist")]
         darts = []
         for i, apex in enumerate(self.apexes):
             before, after = parts[i], parts[i + 1]
             which = f" {i + 1}" if len(self.apexes) > 1 else ""
             dart = f"{self.top.half.name} dart{which}"
             roof = roof_between(apex, before, after, "start")
-            edges += [
-                Edge(f"{dart} mouth", roof, "dart"),
-                Edge(name + said[i + 1], after, "waist"),
-            ]
+            edges += [Edge(f"{dart} mouth", roof, "dart"), Edge(name, after, "waist")]
             # The fold is laid toward the centre.  A back is walked the other way round.
             pressed: Literal["start", "end"] = "start" if self.top.half.inward > 0.0 else "end"
             darts.append(Dart(dart, apex, f"{dart} mouth", pressed, "pressed to the centre"))

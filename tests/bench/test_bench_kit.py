@@ -9,6 +9,7 @@ import statistics
 import time
 
 import pytest
+from pace import pace
 from test_bench_start import timed
 
 from blockwright import load
@@ -26,13 +27,14 @@ KEYS = sorted(load().blocks)
 @pytest.mark.parametrize("key", KEYS)
 def test_a_thousand_bodies(key: str) -> None:
     block = load().block(key)
+    slow = pace()
     begin = time.perf_counter()
     report = check_block(block, bodies=BODIES, processes=PROCESSES)
     took = time.perf_counter() - begin
     print(f"\n{key:18} {took:5.1f} s; {report.text().splitlines()[-1]}")
     assert report.bodies == BODIES
     assert report.passed, report.text()
-    assert took <= MOST_S
+    assert took <= MOST_S * max(slow, pace())
 
 
 def test_all_plugins_cost_little_over_the_bare_host(tmp_path) -> None:
@@ -45,4 +47,4 @@ def test_all_plugins_cost_little_over_the_bare_host(tmp_path) -> None:
             every.append(pair[1])
     less, more = statistics.median(bare) * 1e3, statistics.median(every) * 1e3
     print(f"\nload([]) {less:.0f} ms, load() {more:.0f} ms: {more - less:.0f} ms for the plugins")
-    assert more - less <= MOST_MS
+    assert more - less <= MOST_MS * pace()

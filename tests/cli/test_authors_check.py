@@ -34,7 +34,7 @@ def test_a_failed_check_is_one_and_says_what_draws_it_again(workroom: Workroom) 
     lines = result.out.splitlines()
     assert lines[0].startswith("passed  drafts: ")
     assert lines[1].startswith("failed  proof-holds: ")
-    assert "seam 'side seam': wanted 0.0 mm, measured 5.0 mm, off by 5.000 mm; mend" in lines[2]
+    assert "seam: side seam: wanted 0.0 mm, measured 5.0 mm, off by 5.000 mm; mend" in lines[2]
     assert "my_block.py --block apron.plain --body survey:" in lines[2]
     assert lines[-1] == "apron.plain: 2 checks, 1 failed; 4 bodies, 0 refused by name"
 

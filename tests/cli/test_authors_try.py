@@ -71,7 +71,7 @@ def test_options_are_set_in_the_sheets_unit(desk: Workroom) -> None:
     )  # fmt: skip
     assert result.code == 0
     values = json.loads((desk.folder / "out" / "eve-apron.plain.json").read_text("utf-8"))
-    assert values["options"] == {"ease": 10.0, "length": pytest.approx(20 * 25.4)}
+    assert values["pattern"]["options"] == {"ease": 10.0, "length": pytest.approx(20 * 25.4)}
     assert values["finished"] != []
 
 
@@ -88,7 +88,7 @@ def test_a_file_is_run_each_time_and_hides_no_module(desk: Workroom) -> None:
     (desk.folder / "json.py").write_text(apron(('"Apron"', '"Pinny"')), encoding="utf-8")
     assert desk.run("try", "json.py", "--out", "out", "--format", "json").code == 0
     values = json.loads((desk.folder / "out" / f"{MIDDLING}-apron.plain.json").read_text("utf-8"))
-    assert values["title"] == "Pinny"
+    assert values["pattern"]["title"] == "Pinny"
 
 
 # What was typed, the file, and words of the one line.
@@ -371,7 +371,7 @@ def test_an_option_of_one_of_a_set(desk: Workroom) -> None:
     result = tried(desk, BRIM, "--beside", "crown.py", "--set", "height=9cm", "--format", "json")
     assert result.code == 0
     values = json.loads((desk.folder / "out" / written(desk)[0]).read_text("utf-8"))
-    assert values["options"] == {"hat.crown.height": 90.0, "hat.brim.depth": 60.0}
+    assert values["pattern"]["options"] == {"hat.crown.height": 90.0, "hat.brim.depth": 60.0}
 
 
 def test_what_is_amiss_beside_another_names_both(desk: Workroom) -> None:

@@ -72,7 +72,7 @@ def test_unproved_is_written_and_says_so(workroom: Workroom, shelf) -> None:
     assert set(names) == {".svg", ".dxf", ".json"}
     assert ">UNPROVED<" in names[".svg"].read_text(encoding="utf-8")
     assert "\nUNPROVED\n" in names[".dxf"].read_text(encoding="cp1252")
-    assert json.loads(names[".json"].read_text(encoding="utf-8"))["proved"] is False
+    assert json.loads(names[".json"].read_text(encoding="utf-8"))["proof"]["held"] is False
 
 
 @pytest.mark.parametrize("unproved", [(), ("--unproved",)])
@@ -81,7 +81,7 @@ def test_as_json(workroom: Workroom, shelf, unproved: tuple[str, ...]) -> None:
     result = workroom.run(*DRAFT, "--json", *unproved)
     assert result.code == 1
     values = json.loads(result.out)
-    assert values["proved"] is False
+    assert values["proof"]["held"] is False
     assert len(values["files"]) == (3 if unproved else 0)
 
 

@@ -51,7 +51,7 @@ def test_as_json(workroom: Workroom) -> None:
     result = workroom.run(*DRAFT, "--json", "--format", "svg")
     assert (result.code, result.err) == (0, "")
     values = json.loads(result.out)
-    assert values["proved"] is True
+    assert values["proof"]["held"] is True
     assert values["files"] == [os.path.join("out", "王芳-sleeve.fitted.svg")]
     assert result.out.isascii()  # whatever letters the terminal has
 
@@ -60,7 +60,7 @@ def test_settings_reach_the_draft(workroom: Workroom) -> None:
     result = workroom.run(
         *DRAFT, "--json", "--set", "cap_ease=2 cm", "--set", " front_ease_share = 0.45 "
     )
-    options = json.loads(result.out)["options"]
+    options = json.loads(result.out)["pattern"]["options"]
     assert options["cap_ease"] == pytest.approx(20.0)
     assert options["front_ease_share"] == 0.45
 
@@ -75,7 +75,7 @@ def test_a_bare_setting_takes_the_sheets_unit(workroom: Workroom) -> None:
         "draft", "sleeve.straight", "--body", "eve.toml", "--json", "--set", "cap_ease=3/4"
     )
     values = json.loads(result.out)
-    assert values["options"]["cap_ease"] == pytest.approx(0.75 * 25.4)
+    assert values["pattern"]["options"]["cap_ease"] == pytest.approx(0.75 * 25.4)
     assert values["files"] == ["eve-sleeve.straight.svg", "eve-sleeve.straight.dxf"]
 
 
@@ -157,7 +157,7 @@ def test_plugins(workroom: Workroom) -> None:
     result = workroom.run("plugins")
     assert (result.code, result.err) == (0, "")
     assert (
-        "\nsleeve  blockwright 0.2.0  API 1.0\n"
+        "\nsleeve  blockwright 0.3.0  API 2.0\n"
         "    blockwright_blocks: sleeve.fitted, sleeve.straight\n" in result.out
     )
     assert "\n    blockwright_formats: svg, pdf, " in result.out
@@ -177,7 +177,7 @@ def test_help_names_every_command_and_no_command_is_wrong_input(workroom: Workro
 
 
 def test_version(workroom: Workroom) -> None:
-    assert workroom.run("--version").out == "blockwright 0.2.0\n"
+    assert workroom.run("--version").out == "blockwright 0.3.0\n"
 
 
 # -- as a program ------------------------------------------------------------------------------

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from blockwright import load
 from blockwright.cli.main import run
 
 SHEET = str(Path(__file__).parents[2] / "examples" / "workroom" / "nora.toml")
@@ -27,11 +28,98 @@ def test_pieces_go_from_format_to_format(folder: Path, name: str, capsys) -> Non
     assert run(["convert", f"s{READABLE[name]}", "--format", "json,svg", "--out", "out"]) == 0
     assert "promises held" in capsys.readouterr().out
     (again,) = folder.glob("out/*.json")
-    ours = json.loads((folder / "s.json").read_text(encoding="utf-8"))["pieces"]
-    theirs = json.loads(again.read_text(encoding="utf-8"))["pieces"]
+    ours, theirs = rounds(folder / "s.json"), rounds(again)
     assert len(theirs) == len(ours) == 2
-    rounds = [sorted(sum(e["length"] for e in p["edges"]) for p in each) for each in (ours, theirs)]
-    assert rounds[1] == pytest.approx(rounds[0], abs=0.1)
+    assert theirs == pytest.approx(ours, abs=0.1)
+
+
+def rounds(file: Path) -> list[float]:
+    """How long the outlines of a file are, mm, least first."""
+    read = load().format("json").read(file.read_bytes(), str(file))
+    return sorted(sum(edge.curve.length for edge in piece.edges) for piece in read.pieces)
+
+
+# -- from our JSON nothing is lost -----------------------------------------------------------
+
+BOTH = ("bodice.fitted", "sleeve.fitted")
+
+
+@pytest.fixture(scope="module")
+def both(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A set drafted in some formats, and its JSON converted to the same."""
+    folder, names = tmp_path_factory.mktemp("both"), "json,svg,pdf,dxf,d6673"
+    out, again = str(folder / "out"), str(folder / "again")
+    assert run(["draft", *BOTH, "--body", SHEET, "--format", names, "--out", out]) == 0
+    (drafted,) = (folder / "out").glob("*.json")
+    assert run(["convert", str(drafted), "--format", names, "--out", again]) == 0
+    return folder
+
+
+def test_every_result_is_kept(both: Path) -> None:
+    (drafted,), (converted,) = both.glob("out/*.json"), both.glob("again/*.json")
+    ours, theirs = (json.loads(file.read_text("utf-8"))["proof"] for file in (drafted, converted))
+    assert len(ours["results"]) == 68
+    assert theirs == ours
+    assert ours["held"]
+    assert {result["subject"]["block"] for result in ours["results"]} == set(BOTH)
+    assert ours["taken"]  # that the sleeve took the armhole of the bodice is still told
+
+
+@pytest.mark.parametrize("suffix", [".svg", ".json"])
+def test_a_converted_file_is_the_drafted_one(both: Path, suffix: str) -> None:
+    """Byte for byte."""
+    (drafted,), (converted,) = both.glob(f"out/*{suffix}"), both.glob(f"again/*{suffix}")
+    assert converted.read_bytes() == drafted.read_bytes()
+
+
+def test_so_is_every_other_file_that_is_drawn(both: Path) -> None:
+    ours = {file.name: file for file in (both / "out").iterdir()}
+    theirs = {file.name: file for file in (both / "again").iterdir()}
+    assert theirs.keys() == ours.keys()
+    unlike = [name for name in ours if theirs[name].read_bytes() != ours[name].read_bytes()]
+    assert unlike == []
+
+
+def test_the_proof_is_printed_as_it_was(both: Path, capsys, monkeypatch) -> None:
+    monkeypatch.chdir(both)
+    (drafted,) = (both / "out").glob("*.json")
+    capsys.readouterr()
+    assert run(["draft", *BOTH, "--body", SHEET, "--format", "json", "--out", "one"]) == 0
+    ours = capsys.readouterr().out
+    assert run(["convert", str(drafted), "--format", "json", "--out", "two"]) == 0
+    theirs = capsys.readouterr().out
+    assert f"{'+'.join(BOTH)}: all 68 promises held" in theirs
+    assert told(theirs) == told(ours)
+
+
+def told(out: str) -> list[str]:
+    return [line for line in out.splitlines() if not line.startswith("wrote ")]
+
+
+def test_a_set_may_be_finished_on_the_way(both: Path, tmp_path: Path) -> None:
+    """The blocks' own allowances are in the file too."""
+    ours, theirs = str(tmp_path / "ours"), str(tmp_path / "theirs")
+    usual = ["--finish", "usual", "--format", "svg,json"]
+    (drafted,) = both.glob("out/*.json")
+    assert run(["draft", *BOTH, "--body", SHEET, *usual, "--out", ours]) == 0
+    assert run(["convert", str(drafted), *usual, "--out", theirs]) == 0
+    for suffix in (".svg", ".json"):
+        (one,), (other,) = (Path(f).glob(f"*{suffix}") for f in (ours, theirs))
+        assert other.read_bytes() == one.read_bytes()
+    (file,) = (tmp_path / "theirs").glob("*.json")
+    assert len(json.loads(file.read_text("utf-8"))["finished"]) == 3
+
+
+def test_a_promise_that_is_broken_in_the_file_is_told(folder: Path, capsys) -> None:
+    values = json.loads((folder / "s.json").read_text(encoding="utf-8"))
+    (hip,) = (p for p in values["pattern"]["promises"] if p["ref"]["name"] == "hip")
+    hip["body"] += 5.0
+    (folder / "t.json").write_text(json.dumps(values), encoding="utf-8")
+    capsys.readouterr()
+    assert run(["convert", "t.json", "--format", "svg", "--out", "out"]) == 1
+    out = capsys.readouterr().out
+    assert "BROKEN  girth: hip" in out
+    assert "5.000 mm" in out
 
 
 def test_pieces_may_be_finished_on_the_way(folder: Path) -> None:
@@ -64,12 +152,54 @@ def test_wrong_input_is_one_line(folder: Path, case: str, capsys) -> None:
     assert not (folder / "out").exists()
 
 
-@pytest.mark.parametrize("text", ["", "{", "[]", '{"units": "mm", "version": 1}', "null", "\x00"])
+NO_DRAFT = {
+    "": "t.json: is not a draft",
+    "{": "t.json: is not a draft",
+    "[]": "t.json: is not a draft",
+    "null": "t.json: is not a draft",
+    "\x00": "t.json: is not a draft",
+    "{}": "t.json: is not a blockwright pattern",
+    '{"format": "blockwright pattern", "version": 3, "units": "mm"}': "t.json: is of version 3",
+    '{"units": "mm", "version": 1}': "t.json: is of version 1 in 'mm', and this reader knows "
+    "version 2 in mm; draft it again",
+    '{"format": "blockwright pattern", "version": 2, "units": "mm"}': "t.json: pattern: is missing",
+}
+
+
+@pytest.mark.parametrize("text", NO_DRAFT)
 def test_a_file_that_is_no_draft(folder: Path, text: str, capsys) -> None:
     (folder / "t.json").write_text(text, encoding="utf-8")
     capsys.readouterr()
     assert run(["convert", "t.json", "--format", "svg", "--out", "out"]) == 2
-    assert "t.json: is not a draft" in capsys.readouterr().err
+    (line,) = capsys.readouterr().err.splitlines()
+    assert line.startswith(f"blockwright: {NO_DRAFT[text]}")
+    assert not (folder / "out").exists()
+
+
+def test_what_is_wrong_in_a_draft_is_told_a_line_each(folder: Path, capsys) -> None:
+    values = json.loads((folder / "s.json").read_text(encoding="utf-8"))
+    pieces = values["pattern"]["pieces"]
+    pieces[0]["cut"], pieces[1]["edges"][0]["role"] = "two", "seem"
+    (folder / "t.json").write_text(json.dumps(values), encoding="utf-8")
+    capsys.readouterr()
+    assert run(["convert", "t.json", "--format", "svg", "--out", "out"]) == 2
+    assert sorted(capsys.readouterr().err.splitlines()) == [
+        "blockwright: t.json: pattern.pieces[0].cut: 'two' is no whole number",
+        "blockwright: t.json: pattern.pieces[1].edges[0].role: 'seem' is none of seam, armhole, "
+        "neck, waist, hem, fold, dart; did you mean seam?",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "value"), [("maker_unit", "ell"), ("maker_unit", []), ("maker_unit", None)]
+)
+def test_a_unit_that_is_none(folder: Path, name: str, value: object, capsys) -> None:
+    values = json.loads((folder / "s.json").read_text(encoding="utf-8"))
+    (folder / "t.json").write_text(json.dumps({**values, name: value}), encoding="utf-8")
+    capsys.readouterr()
+    assert run(["convert", "t.json", "--format", "svg", "--out", "out"]) == 2
+    (line,) = capsys.readouterr().err.splitlines()
+    assert line.startswith("blockwright: t.json: ")
 
 
 def test_formats_are_listed_with_units_and_cautions(capsys) -> None:

@@ -8,7 +8,18 @@ import pytest
 import shapely
 from finish_samples import EVERY, drafted, polygon
 
-from blockwright import Edge, InputError, Notch, Piece, Point, distance, line, nearest
+from blockwright import (
+    Dart,
+    Edge,
+    InputError,
+    Notch,
+    Piece,
+    Point,
+    distance,
+    line,
+    nearest,
+    polyline,
+)
 from blockwright.pattern.finish import USUAL, Finish, finish, finish_all
 
 
@@ -24,7 +35,7 @@ def test_notches_stand_square_on_the_cut_line(keys: str, opened: bool) -> None:
             assert shapely.distance(shapely.points(*cut.at), outline) < 0.01
             # Straight in, it comes to the place on the sew line that it marks, square to it.
             named = [n.edge for n in finished.piece.notches if n.name == cut.name]
-            edges = [finished.piece.edge(name) for name in named]
+            edges = [edge for name in named for edge in finished.piece.stretches(name)]
             edge = min(edges, key=lambda e: nearest(e.curve, cut.at).distance)
             place = nearest(edge.curve, cut.at)
             allowance = distance(cut.at, edge.curve.point_at(place.along))
@@ -49,6 +60,49 @@ def test_drill_holes_lie_inside_the_dart_half_an_inch_from_its_point() -> None:
         assert distance(drill.at, dart.apex) == pytest.approx(12.7)
         start, end = piece.dart_legs(dart)
         assert shapely.Polygon([[*dart.apex], [*start], [*end]]).contains(shapely.points(*drill.at))
+
+
+def darted(*notches: Notch) -> Piece:
+    """A square with a dart in the middle of its waist, which is one edge 180 mm long."""
+    corners = [Point(0.0, 200.0), Point(0.0, 0.0), Point(200.0, 0.0), Point(200.0, 200.0)]
+    left, tip, right = Point(90.0, 200.0), Point(100.0, 205.0), Point(110.0, 200.0)
+    edges = (
+        Edge("waist", line(corners[3], right), "waist"),
+        Edge("dart mouth", polyline([right, tip, left]), "dart"),
+        Edge("waist", line(left, corners[0]), "waist"),
+        Edge("rest", polyline(corners)),
+    )
+    dart = Dart("dart", Point(100.0, 120.0), "dart mouth", "end", "pressed to the centre")
+    grain, label_at = (Point(50.0, 20.0), Point(50.0, 180.0)), Point(100.0, 50.0)
+    return Piece("square", edges, grain, label_at, darts=(dart,), notches=notches)
+
+
+@pytest.mark.parametrize(("along", "x"), [(30.0, 170.0), (150.0, 30.0)])
+def test_a_notch_on_an_edge_with_a_dart_in_it_is_counted_with_the_dart_closed(along, x) -> None:
+    (cut,) = finish(darted(Notch("pocket", "waist", along)), Finish()).notches
+    assert [*cut.at] == pytest.approx([x, 210.0])
+
+
+@pytest.mark.parametrize("along", [89.0, 90.5])
+def test_a_notch_too_near_a_dart_is_refused(along: float) -> None:
+    with pytest.raises(InputError, match=r"pocket is [01]\.[05] mm from the end of waist"):
+        finish(darted(Notch("pocket", "waist", along)), Finish())
+
+
+def test_an_allowance_by_edge_goes_by_the_label_in_a_set() -> None:
+    """It goes for every stretch of the edge, and for both halves of a piece that is opened."""
+    pattern = drafted("bodice.fitted+sleeve.fitted", "nora")
+    (place,) = [i for i, piece in enumerate(pattern.pieces) if piece.label == "bodice front"]
+    for opened in (False, True):
+        how = Finish(edges={"bodice front waist": 25.0}, opened=opened)
+        front = finish_all(pattern, how)[place]
+        cut = polygon([edge.curve for edge in front.cut], accuracy=0.002).exterior
+        waist = [edge.curve for edge in front.piece.edges if edge.role == "waist"]
+        middles = [curve.point_at(curve.length / 2.0) for curve in waist]
+        away = [shapely.distance(shapely.points(*at), cut) for at in middles]
+        assert away == pytest.approx([25.0] * (4 if opened else 2), abs=0.01)
+    with pytest.raises(InputError, match="did you mean bodice front waist"):
+        finish_all(pattern, Finish(edges={"bodice front wais": 25.0}))
 
 
 def test_a_notch_too_near_a_corner_is_refused() -> None:
@@ -109,7 +163,8 @@ def test_an_allowance_wider_than_the_piece_is_refused_by_name() -> None:
 
 def test_a_block_may_have_its_own_allowances() -> None:
     pattern = drafted("skirt.straight", "nora")
-    own = replace(pattern, allowances={"skirt.straight": {"hem": 55.0}})
+    (origin,) = pattern.origins
+    own = replace(pattern, origins=(replace(origin, allowances={"hem": 55.0}),))
     lowest = [polygon([e.curve for e in f.cut]).bounds[1] for f in finish_all(own, Finish())]
     plain = [polygon([e.curve for e in p.edges]).bounds[1] for p in pattern.pieces]
     assert [b - a for a, b in zip(lowest, plain, strict=True)] == pytest.approx([55.0, 55.0])

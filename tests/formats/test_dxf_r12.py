@@ -113,7 +113,7 @@ def test_the_fold_comes_back_as_a_fold(write: Writer, finished: bool) -> None:
         back = [e.curve.length for e in one.piece.edges if e.role == "fold"]
         assert back == pytest.approx(folds, abs=0.01)
         assert sum(e.role == "fold" for e in one.cut) == len(folds)
-        assert finish(one.piece, Finish(opened=True)).piece.name == was.name
+        assert finish(one.piece, Finish(opened=True)).piece.name == was.label
     assert not [line for line in found.not_understood if "MARK" not in line]
 
 

@@ -37,8 +37,7 @@ def document(finished: bool = False, shorter: bool = False) -> Document:
     if shorter:
         piece = pattern.piece("sleeve")
         edges = tuple(
-            Edge(e.name, _lifted(e.curve), e.role) if e.name == "sleeve wrist" else e
-            for e in piece.edges
+            Edge(e.name, _lifted(e.curve), e.role) if e.name == "wrist" else e for e in piece.edges
         )
         whole = replace(whole, pattern=pattern.with_piece(replace(piece, edges=edges)))
     if finished:

@@ -18,6 +18,7 @@ from blockwright import (
     Notch,
     Point,
     Proof,
+    Result,
     Stretch,
     arc,
     arc_through,
@@ -42,9 +43,15 @@ def put(d: Draft, name: str, edges: dict[str, Edge], **more) -> None:
     d.piece(name, list(edges.values()), grain=(at, at + Point(0.0, 5.0)), label_at=at, **more)
 
 
-def finding(proof: Proof, name: str):
-    (found,) = [each for each in proof.findings if each.name == name]
+def result(proof: Proof, name: str) -> Result:
+    """What was measured of the promise of that name."""
+    (found,) = [each for each in proof.results if each.subject.name == name]
     return found
+
+
+def why(proof: Proof, name: str) -> str:
+    """Why nothing was measured of the promise of that name, in words."""
+    return proof.why(result(proof, name).why)
 
 
 # -- copies ---------------------------------------------------------------------------------------
@@ -77,11 +84,10 @@ def test_two_sides_of_a_strip_need_a_mirrored_pair() -> None:
     assert hood(cut=2, mirrored=True).held
     for cut in (1, 2):
         broken = hood(cut=cut)
-        assert [each.name for each in broken.broken] == ["right"]
-        right = finding(broken, "right")
-        assert math.isnan(right.measured)
-        assert right.note == (
-            "no 'side top' is cut the other way up; cut mirrored pairs, or walk it the other way"
+        assert [each.subject.name for each in broken.broken] == ["right"]
+        assert math.isnan(result(broken, "right").measured)
+        assert why(broken, "right") == (
+            "no 'strip top' is cut the other way up; cut mirrored pairs, or walk it the other way"
         )
 
 
@@ -100,8 +106,8 @@ def test_a_walk_the_wrong_way_round_is_told() -> None:
     d.seam("side", one["right"], -other["left"])
     d.seam("mistaken", one["right"], other["left"])
     proof = prove(d.pattern())
-    assert finding(proof, "side").held
-    assert "cut mirrored pairs, or walk it the other way" in finding(proof, "mistaken").note
+    assert result(proof, "side").held
+    assert "cut mirrored pairs, or walk it the other way" in why(proof, "mistaken")
 
 
 # -- a run over a seam ------------------------------------------------------------------------
@@ -123,19 +129,19 @@ def hat(cut: int = 2, *, sewn: bool = True) -> Draft:
 def test_a_run_goes_on_over_a_promised_seam_to_the_other_copy() -> None:
     proof = prove(hat().pattern())
     assert proof.held
-    assert finding(proof, "crown to band").measured == pytest.approx(0.0, abs=1e-3)
+    assert result(proof, "crown to band").measured == pytest.approx(0.0, abs=1e-3)
 
 
 def test_a_piece_cut_once_is_sewn_once() -> None:
-    found = finding(prove(hat(cut=1).pattern()), "crown to band")
-    assert not found.held
-    assert found.note == "2 of 'band top' are sewn and 1 is cut; cut more"
+    proof = prove(hat(cut=1).pattern())
+    assert not result(proof, "crown to band").held
+    assert why(proof, "crown to band") == "2 of 'band top' are sewn and 1 is cut; cut more"
 
 
 def test_without_the_seam_it_does_not_go_on() -> None:
-    found = finding(prove(hat(sewn=False).pattern()), "crown to band")
-    assert not found.held
-    assert found.note == (
+    proof = prove(hat(sewn=False).pattern())
+    assert not result(proof, "crown to band").held
+    assert why(proof, "crown to band") == (
         "'band top' does not follow 'band top': they neither meet nor is there a dart or a "
         "promised seam between them"
     )
@@ -169,17 +175,17 @@ def test_a_run_goes_on_over_the_side_seam_to_the_other_piece() -> None:
 def test_pieces_that_do_not_meet_there_make_no_run(run) -> None:
     d, back, front = skirt()
     d.girth("waist", body=2.0 * WIDE, ease=0.0, runs=[run(back, front)])
-    found = finding(prove(d.pattern()), "waist")
-    assert not found.held
-    assert "' does not follow '" in found.note
+    proof = prove(d.pattern())
+    assert not result(proof, "waist").held
+    assert "' does not follow '" in why(proof, "waist")
 
 
 def test_a_run_in_the_other_order_is_told() -> None:
     d, back, front = skirt()
     d.girth("waist", body=2.0 * WIDE, ease=0.0, runs=[[back["bottom"], front["bottom"]]])
-    note = finding(prove(d.pattern()), "waist").note
-    assert note.startswith("'front bottom' does not follow 'back bottom': they neither meet nor")
-    assert note.endswith("between them; 'back bottom' follows 'front bottom'")
+    told = why(prove(d.pattern()), "waist")
+    assert told.startswith("'front bottom' does not follow 'back bottom': they neither meet nor")
+    assert told.endswith("between them; 'back bottom' follows 'front bottom'")
 
 
 def test_one_of_several_copies_is_named_as_often_as_it_is_cut() -> None:
@@ -188,9 +194,12 @@ def test_one_of_several_copies_is_named_as_often_as_it_is_cut() -> None:
         edges = [Edge(f"{i}", line(a, b)) for i, (a, b) in enumerate(pairwise([*panel, panel[0]]))]
         d.piece("panel", edges, cut=6)
         d.corner("apex", *[("1", "2")] * often, angle=60.0 * often)
-        found = finding(prove(d.pattern()), "apex")
-        assert found.held == held
-    assert found.note == "corner ('1', '2') is named 7 times and cut 6"
+        proof = prove(d.pattern())
+        assert result(proof, "apex").held == held
+    assert why(proof, "apex") == "corner ('1', '2') is named 7 times and cut 6"
+    told = result(proof, "apex").why
+    assert told
+    assert (told.values["first"], told.values["second"]) == (d.ref("1"), d.ref("2"))
 
 
 # -- girths -----------------------------------------------------------------------------------
@@ -207,7 +216,7 @@ def test_a_girth_counts_no_more_than_is_cut() -> None:
         proof = prove(d.pattern())
         assert proof.held == held
         if not held:
-            assert [(each.name, each.note) for each in proof.broken] == [
+            assert [(each.subject.name, proof.why(each.why)) for each in proof.broken] == [
                 ("hem", "'bottom' is counted 2 times and cut 1; check cut and times"),
                 ("twice", "'top' is counted 2 times and cut 1; check cut and times"),
                 ("middle", "piece 'box' is counted 2 times and cut 1; check cut and times"),
@@ -234,10 +243,11 @@ def test_a_level_that_ends_in_the_cloth_has_no_width(start: float, *, bent: bool
     a, b = Point(start, 40.0), Point(WIDE, 40.0)
     level = arc_through(a, a.between(b, 0.5) + Point(0.0, 0.5), b) if bent else line(a, b)
     d.girth("middle", body=WIDE, ease=(-0.1, 1.0), levels=[Across("box", level)])
-    found = finding(prove(d.pattern()), "middle")
+    proof = prove(d.pattern())
+    found = result(proof, "middle")
     assert found.held == REACHES[start], found
     if not found.held:
-        assert found.note == (
+        assert why(proof, "middle") == (
             "the level across 'box' ends in the cloth, over 60 mm from its edge; draw it from "
             "edge to edge"
         )
@@ -250,7 +260,9 @@ def test_a_notch_that_is_come_by_twice_is_none_to_meet_at() -> None:
     d.seam("side", top["right"], -top["left"])
     stretches = [Stretch("middle", (0.0, 0.0))]
     d.seam("to base", [top["bottom"], top["bottom"]], -base["top"], stretches=stretches)
-    found = finding(prove(d.pattern()), "to base: start to middle")
-    assert found.note == (
+    proof = prove(d.pattern())
+    (found,) = [each for each in proof.results if each.code == "seam.stretch"]
+    assert (found.subject.name, dict(found.values)) == ("to base", {"since": "", "to": "middle"})
+    assert proof.why(found.why) == (
         "there are two 'middle' on 'top bottom' and 'top bottom'; promise each part by itself"
     )

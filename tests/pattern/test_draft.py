@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import json
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -62,7 +63,7 @@ def test_a_plain_piece_is_proved() -> None:
     )
     proof = prove(d.pattern())
     assert proof.held, proof.text(Unit.CM)
-    assert [f.kind for f in proof.findings] == [
+    assert [result.kind for result in proof.results] == [
         "outline",
         "outline",
         "outline",
@@ -79,7 +80,7 @@ def test_marks_keep_their_rule_and_work_as_points() -> None:
     d = table()
     mark = d.mark("corner", A + B, "sum of two corners")
     assert mark + Point(1.0, 2.0) == Point(101.0, 2.0)
-    assert d.pattern().marks == (mark,)
+    assert d.pattern().marks == (replace(mark, block=d.block),)
     with pytest.raises(PatternError, match="two marks are called 'corner'"):
         d.mark("corner", D, "elsewhere")
 
@@ -172,7 +173,7 @@ NEAR = r"has no edge 'botom'; did you mean bottom\? It has 'bottom', 'right', 't
             f"seam 'ends': test.oblong {NEAR}",
         ),
         (lambda d: d.corner("end", ("botom", "right")), f"corner 'end': test.oblong {NEAR}"),
-        (lambda d: d.corner("end", ("left", "botom")), f"corner 'end': piece 'oblong' {NEAR}"),
+        (lambda d: d.corner("end", ("left", "botom")), f"corner 'end': test.oblong {NEAR}"),
         (lambda d: d.level("end", MISSPELT, A, within=1.0), f"level 'end': test.oblong {NEAR}"),
         (
             lambda d: d.through("end", MISSPELT, [d.mark("a", A, "the corner")]),
@@ -239,8 +240,11 @@ def test_ease_between_notches_is_walked() -> None:
         stretches=[Stretch("n", (0.0, 0.0))],
         last=5.0,
     )
-    names = [finding.name for finding in prove(d.pattern()).broken]
-    assert names == ["wrong: start to n", "wrong: n to end"]
+    proof = prove(d.pattern())
+    assert [result.code for result in proof.broken] == ["seam.stretch", "seam.stretch"]
+    assert [proof.say(result) for result in proof.broken] == [
+        "seam: wrong: start to n", "seam: wrong: n to end",
+    ]  # fmt: skip
 
 
 def test_solved_values_are_recorded_in_the_makers_unit_when_refused() -> None:
@@ -304,15 +308,16 @@ def test_an_edge_or_its_name_is_the_same(name) -> None:
     d.girth("high", body=90.0, ease=(0.0, math.inf), runs=[name(bottom)])
     d.through("hem", name(bottom), [d.mark("middle", Point(50.0, 0.0), "half")])
     assert prove(d.pattern()).held
-    assert [promise.name for promise in d.pattern().promises[1:]] == [
+    assert [promise.name for promise in d.pattern().promises] == [
         "centre", "ends", "square", "hem", "hem", "hem", "high", "hem",
     ]  # fmt: skip
 
 
 def note(d: Draft) -> str:
     """What the only broken promise says beside what is off."""
-    (broken,) = prove(d.pattern()).broken
-    return broken.note
+    proof = prove(d.pattern())
+    (broken,) = proof.broken
+    return proof.why(broken.why)
 
 
 def test_a_corner_the_wrong_way_round_is_told() -> None:
@@ -374,7 +379,8 @@ def test_an_outline_says_which_edges_are_wrong(corners, says: str) -> None:
     d, pairs = table(), itertools.pairwise(corners)
     edges = [Edge(f"{i}", line(a, b)) for i, (a, b) in enumerate(pairs, 1) if a != b]
     d.piece("oblong", edges, grain=(A, B), label_at=Point(50.0, 5.0))
-    assert says in prove(d.pattern()).broken[0].note
+    proof = prove(d.pattern())
+    assert says in proof.why(proof.broken[0].why)
 
 
 def test_a_notch_past_its_end_by_rounding_only_is_at_the_end() -> None:

@@ -102,7 +102,9 @@ def test_one_that_is_given_stays() -> None:
 def test_an_outline_that_is_none_is_told_by_the_proof() -> None:
     d = Draft("test.piece", "Piece")
     d.piece("open", [Edge("a", line(Point(0, 0), Point(90, 0)))])
-    assert [each.name for each in prove(d.pattern()).broken] == ["open closes"]
+    assert [(each.code, each.subject.name) for each in prove(d.pattern()).broken] == [
+        ("outline.closes", "open")
+    ]
 
 
 def star(chance: random.Random, swell: float = 0.0) -> list[Curve]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import FrozenInstanceError, replace
 from itertools import combinations, pairwise
 from pathlib import Path
@@ -26,6 +27,8 @@ from blockwright import (
     Piece,
     Point,
     Proof,
+    Ref,
+    Result,
     Sketch,
     draft,
     fair_curve,
@@ -37,7 +40,6 @@ from blockwright import (
     prove,
     sketch,
 )
-from blockwright.pattern.finding import Finding
 from blockwright.pattern.pen import LOOKS
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -67,6 +69,23 @@ def paths(root: ElementTree.Element, role: str | None = None) -> dict[str, svgpa
         for path in root.iter(f"{SVG}path")
         if role in (None, path.get("data-role"))
     }
+
+
+def strokes(root: ElementTree.Element) -> dict[str, list[svgpathtools.Path]]:
+    """Paths as in `paths`; the stretches of an edge with darts in it say the same of themselves."""
+    found: dict[str, list[svgpathtools.Path]] = {}
+    for path in root.iter(f"{SVG}path"):
+        name = path.findtext(f"{SVG}title", "").split(":")[0]
+        found.setdefault(name, []).append(svgpathtools.parse_path(path.get("d")))
+    return found
+
+
+def paired(group: ElementTree.Element, piece: Piece) -> Iterator[tuple[svgpathtools.Path, Edge]]:
+    """Every edge of a piece, its stretches too, with the path it was drawn as."""
+    for name, drawn in strokes(group).items():
+        edges = [edge for edge in piece.edges if edge.name == name]
+        if edges:
+            yield from zip(drawn, edges, strict=True)
 
 
 def words(root: ElementTree.Element) -> list[str]:
@@ -101,15 +120,27 @@ def test_a_curve_keeps_its_control_points() -> None:
 def test_every_edge_of_a_piece_is_drawn_as_it_is_and_named(wardrobe: Pattern) -> None:
     for piece in wardrobe.pieces:
         root = read(sketch(piece))
-        drawn = paths(root)
-        for edge in piece.edges:
-            assert np.abs(control(drawn[edge.name]) - edge.curve.control).max() <= WRITTEN
+        drawn = list(paired(root, piece))
+        assert len(drawn) == len(piece.edges)
+        for path, edge in drawn:
+            assert np.abs(control(path) - edge.curve.control).max() <= WRITTEN
             assert (edge.name in words(root)) is (edge.role != "dart")
         folds = {edge.name for edge in piece.edges if edge.role == "fold"}
         mouths = {edge.name for edge in piece.edges if edge.role == "dart"}
         assert set(paths(root, "fold")) == folds
         assert set(paths(root, "dart")) == mouths
-        assert piece.name in words(root)
+        assert piece.label in words(root)
+
+
+def on_edge(piece: Piece, notch: Notch) -> Point:
+    """Where a notch lies, so far along the stretches of its edge one after the other."""
+    along = notch.along
+    *before, last = (edge.curve for edge in piece.stretches(notch.edge))
+    for curve in before:
+        if along <= curve.length:
+            return curve.point_at(along)
+        along -= curve.length
+    return last.point_at(along)
 
 
 def test_darts_notches_and_grain_are_where_they_are(wardrobe: Pattern) -> None:
@@ -128,7 +159,7 @@ def test_darts_notches_and_grain_are_where_they_are(wardrobe: Pattern) -> None:
         for notch in piece.notches:
             ticks = paths(root, "notch")[notch.name]
             assert len(ticks) == notch.count
-            place = piece.edge(notch.edge).curve.point_at(notch.along)
+            place = on_edge(piece, notch)
             middle = sum(tick.start for tick in ticks) / notch.count
             assert abs(middle - complex(place.x, -place.y)) < 1.0  # twins stand on a curve
             for tick in ticks:
@@ -151,14 +182,15 @@ def test_names_beside_edges_stand_inside_the_piece(wardrobe: Pattern) -> None:
 def test_pieces_of_a_pattern_stand_apart_and_keep_their_shape(wardrobe: Pattern) -> None:
     root = read(sketch(wardrobe))
     groups = root.findall(f"{SVG}g")
-    assert [group.get("data-piece") for group in groups] == [p.name for p in wardrobe.pieces]
+    assert [group.get("data-piece") for group in groups] == [p.label for p in wardrobe.pieces]
     shapes = [outline(group) for group in groups]
     assert min(a.distance(b) for a, b in combinations(shapes, 2)) > 20.0
     assert all(a.bounds[2] < b.bounds[0] for a, b in pairwise(shapes))
     for group, piece in zip(groups, wardrobe.pieces, strict=True):
-        drawn = paths(group)
+        drawn = list(paired(group, piece))
+        assert len(drawn) == len(piece.edges)
         steps = np.concatenate(
-            [(control(drawn[e.name]) - e.curve.control).reshape(-1, 2) for e in piece.edges]
+            [(control(path) - edge.curve.control).reshape(-1, 2) for path, edge in drawn]
         )
         assert np.ptp(steps, axis=0).max() <= 2.0 * WRITTEN
     # As drafted they lie over each other, so that the step to the side is needed.
@@ -314,28 +346,29 @@ def test_ipython_shows_a_proof_that_held(wardrobe: Pattern) -> None:
     assert proof.held
     head, *found = rows(proof)
     assert head == (False, ["", "promise", "wanted", "measured", "off"])
-    assert [cells[1] for _, cells in found] == [f"{f.kind}: {f.name}" for f in proof.findings]
+    assert [cells[1] for _, cells in found] == [proof.say(r) for r in proof.results]
     assert {(marked, cells[0]) for marked, cells in found} == {(False, "held")}
     root = ElementTree.fromstring(f"<div>{shown(proof)['text/html']}</div>")
-    assert root.findtext(".//caption", "").endswith(f"all {len(proof.findings)} promises held")
+    assert root.findtext(".//caption", "").endswith(f"all {len(proof.results)} promises held")
     lines = [item.text or "" for item in root.iter("li")]
     assert len([line for line in lines if line.startswith("solved: ")]) == len(proof.solved)
     assert [line for line in lines if line.startswith("taken: front_armhole_length ")]
     assert not [line for line in lines if line.startswith("estimated: ")]
-    girth = next(f for f in proof.findings if f.name == "skirt hip")
+    hip = Ref("skirt.straight", "hip")
+    (girth,) = (r for r in proof.results if (r.code, r.subject) == ("girth", hip))
     cells = next(cells for _, cells in found if cells[1] == "girth: skirt hip")
     assert cells[3] == f"{girth.measured / 10.0:.2f} cm"
 
 
 def test_a_broken_proof_is_marked(wardrobe: Pattern) -> None:
     proof = prove(stretched(wardrobe, "sleeve cap"))
-    broken = [f"{f.kind}: {f.name}" for f in proof.broken]
+    broken = [proof.say(result) for result in proof.broken]
     assert "seam: sleeve cap to armhole" in broken
     found = rows(proof)
     assert [cells[1] for marked, cells in found if marked] == broken
     assert [cells[1] for _, cells in found if cells[0] == "BROKEN"] == broken
     page = shown(proof)["text/html"]
-    assert f"UNPROVED, {len(broken)} of {len(proof.findings)} promises broken" in page
+    assert f"UNPROVED, {len(broken)} of {len(proof.results)} promises broken" in page
 
 
 def test_estimates_stand_under_the_table() -> None:
@@ -349,8 +382,8 @@ def test_estimates_stand_under_the_table() -> None:
 
 
 def test_what_a_proof_says_is_escaped() -> None:
-    finding = Finding("seam", AWKWARD, "length", 10.0, 20.0, math.nan, 0.1)
-    proof = Proof("<b>.block", (finding,))
+    result = Result("seam", Ref("<b>.block", AWKWARD), "length", (10.0, 20.0), math.nan, 0.1)
+    proof = Proof("<b>.block", (result,))
     assert rows(proof)[1] == (
         True, ["BROKEN", f"seam: {AWKWARD}", "1.00 cm to 2.00 cm", "not found", ""],
     )  # fmt: skip

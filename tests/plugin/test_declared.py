@@ -147,7 +147,7 @@ def test_what_it_was_drafted_from_cannot_be_changed_afterwards() -> None:
     values = {"waist_girth": 70, "hip_girth": 96, "waist_to_hip": 20}
     body = BodySheet.from_values(values, units="cm", name="Trial")
     pattern = draft(load(only=["skirt"]).block("skirt.circle"), body)
-    for kept in (pattern.measurements, pattern.options, pattern.titles, pattern.allowances):
+    for kept in (pattern.measurements, pattern.options, pattern.offers):
         with pytest.raises(TypeError, match="does not support item assignment"):
             kept["lie"] = 1.0
     again = pickle.loads(pickle.dumps(pattern))

@@ -44,7 +44,7 @@ def test_ours_draft_beside_all_of_them_and_json_is_json(zoo: Shelf, workroom: Wo
     result = workroom.run(*SLEEVE, "--json")
     assert result.code == 0
     values = json.loads(result.out)
-    assert values["proved"] is True
+    assert values["proof"]["held"] is True
     assert [(workroom.folder / name).stat().st_size > 0 for name in values["files"]] == [True] * 2
 
 
@@ -52,7 +52,7 @@ def test_ours_draft_beside_all_of_them_and_json_is_json(zoo: Shelf, workroom: Wo
 def test_the_good_blocks_among_them_draft(zoo: Shelf, workroom: Workroom, key: str) -> None:
     result = workroom.run("draft", key, "--body", "ada.toml", "--json")
     assert result.code == 0
-    assert json.loads(result.out)["block"] == key
+    assert json.loads(result.out)["pattern"]["block"] == key
 
 
 def test_each_is_told_by_name_with_what_to_do(zoo: Shelf, workroom: Workroom) -> None:
@@ -156,15 +156,21 @@ def test_what_cannot_be_looked_at_is_told_and_the_others_work(shelf: Shelf, case
 # -- the version of the plugin API ---------------------------------------------------------------
 
 REFUSED = {
-    '"1.9"': ("asks for plugin API 1.9", f"blockwright has {API_VERSION}", "update blockwright"),
-    '"2.0"': ("asks for plugin API 2.0", f"blockwright has {API_VERSION}", "update blockwright"),
-    '"0.9"': ("was written for plugin API 0.9", API_VERSION, "update the plugin"),
-    "1.0": ("blockwright_api is 1.0", "write the version as text, such as '1.0'"),
-    '"one"': ("blockwright_api is 'one'", "write the version as text, such as '1.0'"),
-    '"1"': ("blockwright_api is '1'", "such as '1.0'"),
-    '"1.0.0"': ("blockwright_api is '1.0.0'", "such as '1.0'"),
-    '"１.０"': ("blockwright_api is '１.０'", "such as '1.0'"),
-    "None": ("blockwright_api is None", "such as '1.0'"),
+    '"2.9"': ("asks for plugin API 2.9", f"blockwright has {API_VERSION}", "update blockwright"),
+    '"3.0"': ("asks for plugin API 3.0", f"blockwright has {API_VERSION}", "update blockwright"),
+    '"1.0"': (
+        "was written for plugin API 1.0",
+        API_VERSION,
+        "move_dart take a whole pattern",
+        "'From API 1.0 to 2.0' in DEVELOPERS.md",
+        "then write blockwright_api = '2.0'",
+    ),
+    "1.0": ("blockwright_api is 1.0", "write the version as text, such as '2.0'"),
+    '"one"': ("blockwright_api is 'one'", "write the version as text, such as '2.0'"),
+    '"1"': ("blockwright_api is '1'", "such as '2.0'"),
+    '"1.0.0"': ("blockwright_api is '1.0.0'", "such as '2.0'"),
+    '"１.０"': ("blockwright_api is '１.０'", "such as '2.0'"),
+    "None": ("blockwright_api is None", "such as '2.0'"),
 }
 
 
@@ -188,9 +194,9 @@ def test_a_version_that_is_refused(shelf: Shelf, workroom: Workroom, version: st
 @pytest.mark.parametrize(
     ("source", "shown"),
     [
-        (asking('"1.0"'), "API 1.0"),
+        (asking('"2.0"'), "API 2.0"),
         (cuff("my.cuff"), "API not stated"),
-        ("from blockwright import API_VERSION as blockwright_api\n" + cuff("my.cuff"), "API 1.0"),
+        ("from blockwright import API_VERSION as blockwright_api\n" + cuff("my.cuff"), "API 2.0"),
     ],
 )
 def test_a_version_that_is_accepted_and_shown(shelf, workroom, source: str, shown: str) -> None:
@@ -205,12 +211,12 @@ def test_a_version_that_is_accepted_and_shown(shelf, workroom, source: str, show
 
 
 def test_a_version_that_is_refused_is_shown_with_its_fault(shelf, workroom) -> None:
-    shelf.put("my-cuff", asking('"2.0"'), plugin="mine")
+    shelf.put("my-cuff", asking('"3.0"'), plugin="mine")
     result = workroom.run("plugins")
     assert result.code == 3
     lines = result.out.splitlines()
-    at = lines.index("mine  my-cuff 1.0  API 2.0")
-    assert lines[at + 1].startswith("    fault: asks for plugin API 2.0")
+    at = lines.index("mine  my-cuff 1.0  API 3.0")
+    assert lines[at + 1].startswith("    fault: asks for plugin API 3.0")
 
 
 @pytest.mark.parametrize(
@@ -350,7 +356,7 @@ def test_a_trace_tells_imports_and_hook_calls(zoo, workroom, monkeypatch) -> Non
     monkeypatch.setenv("BLOCKWRIGHT_TRACE", "1")
     result = workroom.run(*SLEEVE, "--json")
     assert result.code == 0
-    assert json.loads(result.out)["proved"] is True
+    assert json.loads(result.out)["proof"]["held"] is True
     told = [line for line in result.err.splitlines() if line.startswith("blockwright: trace: ")]
     took = r" in \d+\.\d ms"
     for expected in (

@@ -80,7 +80,7 @@ def test_a_block_that_prints(shelf: Shelf, workroom: Workroom) -> None:
     shelf.put("my-cuffs", cuff("my.cuff", first=CHATTY), plugin="mine", version="0.3")
     result = workroom.run(*DRAFT, "--json")
     assert result.code == 0
-    assert json.loads(result.out)["proved"] is True
+    assert json.loads(result.out)["proof"]["held"] is True
     (line,) = result.err.splitlines()
     assert line == BLOCK + "printed 'one' and 2 lines more; a plugin prints nothing, take it out"
 
@@ -170,7 +170,7 @@ def test_a_format_used_by_name(shelf: Shelf, workroom: Workroom) -> None:
     result = workroom.run(*CONVERT)
     assert (result.code, result.err) == (0, "")
     values = json.loads((workroom.folder / "out" / "pieces.json").read_text(encoding="utf-8"))
-    assert [piece["name"] for piece in values["pieces"]] == ["wedge"]
+    assert [piece["name"] for piece in values["pattern"]["pieces"]] == ["wedge"]
 
 
 # What its functions give, and what must be said.

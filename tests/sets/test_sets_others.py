@@ -15,6 +15,7 @@ from blockwright import (
     Notch,
     PatternError,
     Point,
+    Ref,
     Rule,
     Unit,
     draft,
@@ -179,18 +180,19 @@ def test_the_band_is_drafted_after_the_tube(blocks) -> None:
 
 def test_the_seam_walks_the_other_block_s_edge() -> None:
     pattern, _ = drafted([Band, Tube])
-    (seam,) = [f for f in prove(pattern).findings if f.name == "band waist"]
+    waist = ("seam", Ref("band.plain", "waist"))
+    (seam,) = [r for r in prove(pattern).results if (r.code, r.subject) == waist]
     assert seam.measured == pytest.approx(10.0)
-    (seam,) = [f for f in prove(stretched(pattern, "tube top", 1.0)).findings
-               if f.name == "band waist"]  # fmt: skip
+    bent = stretched(pattern, "tube top", 1.0)
+    (seam,) = [r for r in prove(bent).results if (r.code, r.subject) == waist]
     assert seam.measured == pytest.approx(9.0, abs=0.01)
     assert not seam.held
 
 
 def test_a_piece_named_as_its_block_keeps_its_name() -> None:
     pattern, _ = drafted([Band, Tube])
-    assert [piece.name for piece in pattern.pieces] == ["tube", "band"]
-    assert [edge.name for edge in pattern.piece("tube").edges] == [
+    assert [piece.label for piece in pattern.pieces] == ["tube", "band"]
+    assert [pattern.label(Ref("tube.plain", e.name)) for e in pattern.piece("tube").edges] == [
         "tube bottom", "tube right", "tube top", "tube left",
     ]  # fmt: skip
 

@@ -6,6 +6,7 @@ Widths are promised against the body and what was asked for, not against what wa
 from __future__ import annotations
 
 import pytest
+from bending import told
 from skirt_samples import BODY, drafted
 
 from blockwright_skirt import flared
@@ -26,8 +27,8 @@ def closing_times(back: float, front: float):
     times = {"back": back, "front": front}
 
     def bend(patch) -> None:
-        def spread(piece, *args, share):
-            return SPREAD(piece, *args, share=share * times[piece.name])
+        def spread(pattern, piece, *args, share):
+            return SPREAD(pattern, piece, *args, share=share * times[piece])
 
         patch.setattr(flared, "spread", spread)
 
@@ -73,5 +74,5 @@ def radius_times(times: float):
 def test_a_bent_rule_breaks_its_promise(monkeypatch, block, settings, bend, names) -> None:
     assert drafted(block, SMALL, **settings)[1].held
     bend(monkeypatch)
-    broken = {finding.name for finding in drafted(block, SMALL, **settings)[1].broken}
-    assert broken == names
+    broken = {told(result) for result in drafted(block, SMALL, **settings)[1].broken}
+    assert broken == {("girth", name) for name in names}

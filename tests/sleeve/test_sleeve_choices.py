@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from bending import told
 from sleeve_samples import BOTH, MIDDLING, drafted
 
 from blockwright import InputError, distance
@@ -112,17 +113,19 @@ def test_an_ease_that_is_found_is_told_and_promised_a_range(block) -> None:
     )
     (found,) = [s.value for s in pattern.solved if s.name == "cap ease"]
     assert found == pytest.approx(pattern.edge("cap").curve.length - 450.0, abs=1e-4)
-    wanted = {f.name: (f.low, f.high) for f in proof.findings if f.kind == "seam"}
-    assert wanted["cap to armhole"] == (0.0, 80.0)
-    assert wanted["cap to armhole: front notch to crown notch"] == pytest.approx((0.0, 32.0))
-    assert wanted["cap to armhole: crown notch to back notch"] == pytest.approx((0.0, 48.0))
-    assert wanted["cap to armhole: start to front notch"] == (0.0, 0.0)
+    wanted = {told(result): result.wanted for result in proof.results if result.kind == "seam"}
+    assert wanted["seam", "cap to armhole"] == (0.0, 80.0)
+    before = wanted["seam.stretch", "cap to armhole", "front notch", "crown notch"]
+    behind = wanted["seam.stretch", "cap to armhole", "crown notch", "back notch"]
+    assert before == pytest.approx((0.0, 32.0))
+    assert behind == pytest.approx((0.0, 48.0))
+    assert wanted["seam.stretch", "cap to armhole", "", "front notch"] == (0.0, 0.0)
     assert proof.held
 
 
 def test_an_ease_that_is_given_is_promised_itself() -> None:
     _, proof = drafted(StraightSleeve, MIDDLING, cap_height="15cm", cap_ease="2cm")
-    (wanted,) = [(f.low, f.high) for f in proof.findings if f.name == "cap to armhole"]
+    (wanted,) = [r.wanted for r in proof.results if told(r) == ("seam", "cap to armhole")]
     assert wanted == (20.0, 20.0)
 
 
@@ -172,6 +175,6 @@ def test_a_cap_height_alone_is_met_by_the_bicep_or_by_the_ease() -> None:
 
 def test_a_bicep_that_is_found_is_promised_a_range() -> None:
     _, proof = drafted(StraightSleeve, MIDDLING, cap_height="15cm", cap_ease="2cm")
-    (wanted,) = [(f.low, f.high) for f in proof.findings if f.name == "upper arm"]
+    (wanted,) = [r.wanted for r in proof.results if told(r) == ("girth", "upper arm")]
     assert wanted == (290.0, 900.0)
     assert proof.held

@@ -90,7 +90,7 @@ def test_the_crown_stays_level_whichever_half_is_longer(block, longer_back: int)
     }
     _, proof = drafted(block, values)
     assert proof.held, list(proof.broken)
-    (level,) = [f.measured for f in proof.findings if f.kind == "level"]
+    (level,) = [result.measured for result in proof.results if result.code == "level"]
     assert abs(level) < 2.0
 
 

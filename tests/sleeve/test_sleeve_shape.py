@@ -31,8 +31,8 @@ WIDE_AND_SHORT = MIDDLING | {
 
 def shape(proof) -> tuple[float, float]:
     """How often the cap changes from hollow to full, and how far it turns back, degrees."""
-    bends, turned = (f.measured for f in proof.findings if f.kind == "shape")
-    return bends, turned
+    found = {result.code: result.measured for result in proof.results}
+    return found["shape.bends"], found["shape.turns-back"]
 
 
 @pytest.mark.parametrize("block", BOTH)
@@ -72,7 +72,7 @@ def test_a_mark_that_spoils_the_cap_is_refused(
     assert mark in str(refused.value)
     monkeypatch.setattr(sleeve, "check_marks", lambda *_: None)
     _, proof = drafted(block, body, **settings)
-    assert {f.kind for f in proof.broken} == broken
+    assert {result.kind for result in proof.broken} == broken
 
 
 @pytest.mark.parametrize("block", BOTH, ids=lambda block: block.key)

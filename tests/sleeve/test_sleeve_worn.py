@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from bending import end_moved
+from bending import end_moved, told
 from sleeve_samples import BOTH, MIDDLING, WORKROOM, drafted
 
 from blockwright import InputError, Pattern, distance, draft, load_sheet, prove
@@ -86,12 +86,13 @@ def test_one_rule_runs_into_the_other() -> None:
 def test_the_cap_is_promised_against_the_armhole(block) -> None:
     """The underarm seam is shorter than the sleeve by a cap of 0.125 to 0.42 of the armhole."""
     pattern, proof = drafted(block, MIDDLING)
-    (found,) = [f for f in proof.findings if f.name == "underarm seam, a cap shorter"]
-    assert found.high - found.low == pytest.approx((0.42 - 0.125) * 450.0)
+    (found,) = [r for r in proof.results if r.subject.name == "underarm seam, a cap shorter"]
+    low, high = found.wanted
+    assert high - low == pytest.approx((0.42 - 0.125) * 450.0)
     (height,) = [s.value for s in pattern.solved if s.name == "cap height"]
-    assert found.high - found.measured == pytest.approx(height - 0.125 * 450.0, abs=0.1)
+    assert high - found.measured == pytest.approx(height - 0.125 * 450.0, abs=0.1)
     moved = end_moved(pattern, "front underarm", "end", (0.0, 120.0))
-    assert found.name in {f.name for f in prove(moved).broken}
+    assert told(found) in {told(result) for result in prove(moved).broken}
 
 
 SUGGESTED = re.compile(r"a (cap_height|bicep_width) of ([0-9.]+) cm to ([0-9.]+) cm")
@@ -144,11 +145,16 @@ def test_a_wrist_that_the_hand_does_not_pass_is_refused_unless_it_opens(
 @pytest.mark.parametrize("block", BOTH)
 def test_the_hand_is_promised_to_pass(block) -> None:
     _, proof = drafted(block, WITH_HAND)
-    (found,) = [f for f in proof.findings if f.name.endswith("over the hand")]
-    assert found.low == 205.0
+    (found,) = over_the_hand(proof)
+    assert found.wanted[0] == 205.0
     assert found.measured >= 205.0
     _, proof = drafted(block, WITH_HAND, opening="placket")
-    assert not [f for f in proof.findings if f.name.endswith("over the hand")]
+    assert not over_the_hand(proof)
+
+
+def over_the_hand(proof) -> list:
+    """Results of a hem that the hand has to pass."""
+    return [result for result in proof.results if result.subject.name.endswith("over the hand")]
 
 
 def test_a_large_hand_gets_a_wider_wrist_unless_it_opens() -> None:
@@ -179,8 +185,8 @@ def test_a_placket_is_drawn_square_to_the_hem_at_the_back(block, person: str) ->
 
 
 def lengths(proof) -> tuple[float, float, float]:
-    (found,) = [f for f in proof.findings if f.name == "length"]
-    return found.low, found.high, found.measured
+    (found,) = [result for result in proof.results if told(result) == ("girth", "length")]
+    return *found.wanted, found.measured
 
 
 @pytest.mark.parametrize("person", PEOPLE)

@@ -76,7 +76,7 @@ class Waisted(Tube):
 
     def promises(self, d: Draft, edges: dict[str, Edge]) -> None:
         super().promises(d, edges)
-        d.offer("top", [edges["top right"], edges["top left"]])
+        d.offer("top", edges["top"])
 
 
 class Band(Block):

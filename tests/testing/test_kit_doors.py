@@ -347,7 +347,7 @@ def test_a_jump_of_its_own_is_told_beside_another() -> None:
         SashOfTwoRules, beside=[NotchedWaisted], bodies=1, checks=["changes-steadily"]
     )
     (told,) = report.results[0].complaints
-    assert "hip_girth from 1019.86 to 1019.96 mm: edge 'band front end'" in told
+    assert "hip_girth from 1019.86 to 1019.96 mm: edge 'front end' of piece 'band' moves" in told
 
 
 IDLE = ["options-are-used", "measurements-are-used"]

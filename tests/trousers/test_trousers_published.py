@@ -104,7 +104,7 @@ def across(pattern, name: str, edge: str, y: float) -> float:
 def waist(pattern, name: str) -> tuple[float, list[float]]:
     """Length of a waist with darts closed, and the intakes, cm."""
     piece = pattern.piece(name)
-    length = sum(edge.curve.length for edge in piece.edges if edge.role == "waist")
+    length = piece.length(f"{name} waist")
     intakes = [distance(*piece.dart_legs(dart)) / CM for dart in piece.darts]
     return length / CM, intakes
 

@@ -32,8 +32,8 @@ LARGEST = 100_000_000
 def convert(file: str, reader: str | None, **files: str) -> int:
     """Read the pieces in FILE and write them in other formats.
 
-    What is not understood is listed. Outlines and darts are proved anew; seams are not, for a file
-    of pieces does not say what is sewn to what.
+    What is not understood is listed. A draft in our JSON is proved anew, whole. Of other files
+    outlines and darts are; seams are not, for a file of pieces does not say what is sewn to what.
     """
     from dataclasses import replace
     from pathlib import Path
@@ -89,6 +89,7 @@ def _read(form: Format, file: str) -> Read:
 def _checked(made: object) -> Read:
     """What a format read, when it is made of what it should be; PatternError when it is not."""
     from blockwright.body.lengths import Unit
+    from blockwright.pattern.pattern import Pattern
     from blockwright.pattern.piece import Piece
     from blockwright.plugin.format import Read
 
@@ -96,6 +97,7 @@ def _checked(made: object) -> Read:
     wanted: tuple[tuple[str, object, type], ...] = (
         ("pieces", read.pieces, Piece),
         ("not_understood", read.not_understood, str),
+        ("pattern", [read.pattern] if read.pattern else [], Pattern),
     )
     for name, items, kind in wanted:
         if not isinstance(items, list | tuple):
@@ -108,11 +110,13 @@ def _checked(made: object) -> Read:
 
 def _document(name: str, read: Read) -> Document:
     from blockwright.pattern.draft import Draft
-    from blockwright.pattern.proof import prove
     from blockwright.plugin.format import Document
+    from blockwright.words.proof import prove
 
     if not read.pieces:
         raise InputError(f"{name}: no piece in this file was understood")
+    if read.pattern:
+        return Document(read.pattern, prove(read.pattern), read.unit)
     table = Draft("read", name, read.unit)
     for piece in read.pieces:
         table.add(piece)

@@ -34,9 +34,9 @@ def drafted(
     do: str = TELL,
 ) -> Document:
     """The blocks drafted for a body and proved; `owner` answers for what goes wrong."""
-    from blockwright.pattern.proof import prove
     from blockwright.plugin.format import Document
     from blockwright.plugin.run import draft
+    from blockwright.words.proof import prove
 
     with answerable(owner, seconds, do):
         try:

@@ -117,3 +117,7 @@ def _about(linear: Affine, centre: Point | None) -> Affine:
         return linear
     moved = linear(centre)
     return linear.then(Affine.move(centre - moved))
+
+
+STAYS = Affine()
+"""What moves nothing."""

@@ -14,6 +14,8 @@ from blockwright.errors import GeometryError
 # Directions that differ by less run on smoothly, radians: over ten metres of straight line it is
 # a hundredth of a millimetre.  Rounding in a joined curve stays a thousand times below it.
 SMOOTH = 1e-6
+# Halves of one cubic lie on it to this, mm: rounding of cuts and turns, far under any drawing.
+UNCUT = 1e-8
 
 
 def join(curves: Sequence[Curve]) -> Curve:
@@ -42,6 +44,31 @@ def join(curves: Sequence[Curve]) -> Curve:
         control[0, 0] = controls[-1][-1, 3]
         controls.append(control)
     return Curve.unchecked(np.concatenate(controls))
+
+
+def rejoin(first: Curve, second: Curve) -> Curve:
+    """One curve of two that follow one another; where they were cut from one piece, that piece.
+
+    As `join`, but a cut leaves no trace: the two halves of a cubic are one cubic again when they
+    lie on it to a hundred-millionth of a millimetre.  GeometryError if they do not meet.
+    """
+    whole = _uncut(first.control[-1], second.control[0])
+    if whole is None or distance(first.end, second.start) > MEETS:
+        return join([first, second])
+    return Curve(np.concatenate([first.control[:-1], whole[None], second.control[1:]]))
+
+
+def _uncut(a: np.ndarray, b: np.ndarray) -> np.ndarray | None:
+    """The cubic that two were cut from; None when there is none."""
+    arrives, leaves = float(np.hypot(*(a[3] - a[2]))), float(np.hypot(*(b[1] - b[0])))
+    if not min(arrives, leaves) > 0.0:
+        return None
+    share = arrives / (arrives + leaves)
+    whole = np.array(
+        [a[0], a[0] + (a[1] - a[0]) / share, b[3] + (b[2] - b[3]) / (1.0 - share), b[3]]
+    )
+    halves = bezier.split(whole, share)
+    return whole if np.abs(np.array(halves) - np.array([a, b])).max() < UNCUT else None
 
 
 def signed_area(curves: Sequence[Curve]) -> float:

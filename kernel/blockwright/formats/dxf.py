@@ -54,7 +54,7 @@ def write(document: Document) -> bytes:
         _layers(drawing)
         sheet = layout.lay_out(document)
         space = drawing.modelspace()
-        names = block_names(placed.piece.name for placed in sheet.placed)
+        names = block_names(placed.piece.label for placed in sheet.placed)
         for placed, name in zip(sheet.placed, names, strict=True):
             _piece(placed, drawing.blocks.new(name))
             space.add_blockref(name, tuple(placed.step), dxfattribs={"layer": "0"})

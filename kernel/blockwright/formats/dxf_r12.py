@@ -57,7 +57,7 @@ Tag = tuple[int, str | int | float]
 def write(document: Document) -> bytes:
     """The whole file, the same bytes for the same document."""
     sheet = layout.lay_out(document)
-    names = block_names(placed.piece.name for placed in sheet.placed)
+    names = block_names(placed.piece.label for placed in sheet.placed)
     blocks = []
     entities: list[Tag] = []
     for name, placed in zip(names, sheet.placed, strict=True):

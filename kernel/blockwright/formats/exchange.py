@@ -58,7 +58,7 @@ def write(document: Document) -> bytes:
     """The whole file, the same bytes for the same document; in inches for a maker who uses them."""
     sheet = layout.lay_out(document)
     size = 1.0 / Unit.IN.millimetres if document.unit is Unit.IN else 1.0
-    names = dxf_r12.block_names(placed.piece.name for placed in sheet.placed)
+    names = dxf_r12.block_names(placed.piece.label for placed in sheet.placed)
     blocks = []
     entities: list[Tag] = []
     right = top = 0.0
@@ -112,7 +112,7 @@ def _about_piece(document: Document, piece: Piece) -> list[str]:
     pair = "; a mirrored pair" if piece.mirrored else ""
     fold = "; on the fold" if any(edge.role == "fold" for edge in piece.edges) else ""
     values = (
-        piece.name,
+        piece.label,
         _size(document),
         str(piece.cut),
         piece.block or document.pattern.block,
@@ -221,10 +221,10 @@ def _sewn_notches(piece: Piece) -> Iterator[CutNotch]:
     from blockwright.pattern.finish import CutNotch
 
     for notch in piece.notches:
-        curve = piece.edge(notch.edge).curve
+        curve, here = piece.notch_at(notch)
         for i in range(notch.count):
             step = (i - (notch.count - 1) / 2.0) * layout.NOTCH_SPACING
-            along = min(max(notch.along + step, 0.0), curve.length)
+            along = min(max(here + step, 0.0), curve.length)
             inward = curve.tangent_at(along).left()
             at = curve.point_at(along)
             yield CutNotch(notch.name, at, inward, "slit", layout.NOTCH_DEPTH, 0.0)

@@ -1,15 +1,17 @@
-"""Pieces read back from our own JSON."""
+"""Our own JSON read back: a whole pattern, or what is cut, to be compared."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from typing import Any, TypeVar
 
+from blockwright.body.lengths import Unit
 from blockwright.curves.curve import Curve
-from blockwright.curves.point import Point
-from blockwright.errors import GeometryError, InputError, PatternError
+from blockwright.errors import GeometryError, InputError, InputErrors
 from blockwright.formats.named import NamedEcho, letters
-from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Note, Piece
+from blockwright.pattern.document import from_document
+from blockwright.pattern.promise import Promise
+from blockwright.pattern.promises.kinds import kernel_kind
 from blockwright.plugin.format import Read
 
 T = TypeVar("T")
@@ -18,66 +20,58 @@ LARGEST = 50_000_000
 
 
 def read(data: bytes, where: str) -> Read:
-    """The pieces of a draft, as they are sewn; InputError with `where` for anything else."""
-    return _told(where, data, lambda values: Read(tuple(map(_piece, values["pieces"]))))
+    """The pattern of a draft; InputErrors with `where` for everything that is wrong."""
+    return _parsed(where, data, _read)
 
 
 def echo(data: bytes) -> NamedEcho:
     """What is cut, and its notches, to be compared with what was drafted."""
-    return _told("the file", data, _echo)
+    return _parsed("the file", data, _echo)
 
 
-def _told(where: str, data: bytes, take: Callable[[dict[str, Any]], T]) -> T:
+def _parsed(where: str, data: bytes, take: Callable[[dict[str, Any]], T]) -> T:
     if len(data) > LARGEST:
         raise InputError(f"{where}: is larger than {LARGEST // 1_000_000} MB, so it is no draft")
     import json
 
     try:
         values = json.loads(data)
-        if values["units"] != "mm" or values["version"] != 1:
-            raise InputError(f"{where}: is of another version of this format, or not in mm")
+        if not isinstance(values, dict):
+            raise InputError("is not a draft: it is no JSON object")
         return take(values)
+    except InputErrors as error:
+        raise InputErrors([f"{where}: {line}" for line in error.lines]) from None
+    except (GeometryError, InputError) as error:
+        raise InputError(f"{where}: {error}") from None
     except (KeyError, TypeError, AttributeError, IndexError) as error:
         raise InputError(f"{where}: is not a draft: {type(error).__name__}: {error}") from None
     except (ValueError, RecursionError) as error:
         raise InputError(f"{where}: is not a draft: {' '.join(str(error).split())}") from None
-    except (GeometryError, PatternError) as error:
-        raise InputError(f"{where}: holds no piece that can be drawn: {error}") from None
+
+
+def _read(values: dict[str, Any]) -> Read:
+    pattern = from_document(values, _kind)
+    return Read(pattern.pieces, unit=Unit(values.get("maker_unit", "cm")), pattern=pattern)
+
+
+def _kind(name: str) -> type[Promise] | None:
+    """The class of a kind of promise: plugins are loaded only for one that is not the kernel's."""
+    if found := kernel_kind(name):
+        return found
+    from blockwright.plugin.host import load
+
+    return load().promise(name)
 
 
 def _echo(values: dict[str, Any]) -> NamedEcho:
-    cut = values["finished"] or [{**p, "cut": p["edges"]} for p in values["pieces"]]
-    outlines = tuple(tuple(Curve(edge["beziers"]) for edge in piece["cut"]) for piece in cut)
+    drawn = values["pattern"]["pieces"]
+    cut = values["finished"] or [{**piece, "cut": piece["edges"]} for piece in drawn]
+    outlines = tuple(tuple(Curve(edge["curve"]) for edge in piece["cut"]) for piece in cut)
     notches = sum(notch.get("count", 1) for piece in cut for notch in piece["notches"])
-    return NamedEcho(outlines, notches, names=letters(str(piece["name"]) for piece in cut))
+    return NamedEcho(outlines, notches, names=letters(map(_label, cut)))
 
 
-def _piece(values: dict[str, Any]) -> Piece:
-    low, high = values["grain"]
-    piece = Piece(
-        name=str(values["name"]),
-        edges=tuple(
-            Edge(str(edge["name"]), Curve(edge["beziers"]), edge["role"])
-            for edge in values["edges"]
-        ),
-        grain=(Point(*low), Point(*high)),
-        label_at=Point(*values["label_at"]),
-        cut=int(values["cut"]),
-        mirrored=bool(values["mirrored"]),
-        darts=tuple(
-            Dart(d["name"], Point(*d["apex"]), d["mouth"], d["pressed"], d["says"])
-            for d in values["darts"]
-        ),
-        notches=tuple(
-            Notch(n["name"], n["edge"], float(n["along"]), int(n["count"]))
-            for n in values["notches"]
-        ),
-        guides=tuple(Guide(g["name"], Curve(g["beziers"])) for g in values["guides"]),
-        notes=tuple(Note(Point(*n["at"]), str(n["words"])) for n in values["notes"]),
-        block=str(values.get("block", "")),
-    )
-    for dart in piece.darts:
-        piece.dart_legs(dart)
-    for notch in piece.notches:
-        piece.edge(notch.edge)
-    return piece
+def _label(piece: dict[str, Any]) -> str:
+    """What people read, as the file says it or as its word and name make it."""
+    name, word = str(piece["name"]), str(piece.get("word", ""))
+    return str(piece.get("label") or (name if word in ("", name) else f"{word} {name}"))

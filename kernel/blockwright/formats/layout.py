@@ -23,6 +23,7 @@ from blockwright.formats.words import (
 )
 from blockwright.pattern.mark import Mark
 from blockwright.pattern.piece import Piece
+from blockwright.pattern.ref import Ref
 
 if TYPE_CHECKING:
     from blockwright.pattern.finish import FinishedPiece
@@ -101,9 +102,7 @@ def lay_out(document: Document) -> Sheet:
         inside = tuple(_strokes(one))
         room = _room(document, piece, lines, inside)
         marks = tuple(
-            mark
-            for mark in document.pattern.marks
-            if mark.piece in ("", piece.name) and room.covers(mark)
+            mark for mark in document.pattern.marks if mark.on(piece.ref) and room.covers(mark)
         )
         words = tuple(_words(document, piece, room))
         step, folds = Point(x - x0, floor - y0), tuple(_folds(one))
@@ -187,9 +186,9 @@ def _strokes(drawn: _Drawn) -> Iterator[Stroke]:
 
 def _notch_ticks(piece: Piece) -> Iterator[tuple[Point, Point]]:
     for notch in piece.notches:
-        curve = piece.edge(notch.edge).curve
+        curve, here = piece.notch_at(notch)
         for i in range(notch.count):
-            along = notch.along + (i - (notch.count - 1) / 2.0) * NOTCH_SPACING
+            along = here + (i - (notch.count - 1) / 2.0) * NOTCH_SPACING
             at = min(max(along, 0.0), curve.length)
             point = curve.point_at(at)
             yield point, point + curve.tangent_at(at).left() * NOTCH_DEPTH
@@ -231,12 +230,7 @@ def _room(
 ) -> Room:
     (_, outline), *others = lines
     strokes = [(a, b) for _, a, b in inside]
-    strokes += [
-        arm
-        for mark in document.pattern.marks
-        if mark.piece in ("", piece.name)
-        for arm in cross(mark)
-    ]
+    strokes += [arm for mark in document.pattern.marks if mark.on(piece.ref) for arm in cross(mark)]
     return Room(outline, [curve for _, curves in others for curve in curves], strokes)
 
 
@@ -263,8 +257,8 @@ def _words(document: Document, piece: Piece, room: Room) -> Iterator[Words]:
 def _label(document: Document, piece: Piece) -> Iterator[Line]:
     """The piece's label, most important first."""
     pattern = document.pattern
-    yield _line(piece.name.upper(), NAME_SIZE)
-    yield _line(pattern.title_of(piece), LINE_SIZE)
+    yield _line(piece.label.upper(), NAME_SIZE)
+    yield _line(pattern.origin(piece.block).title, LINE_SIZE)
     if pattern.body:
         yield _line(f"for {_short(pattern.body)}", LINE_SIZE)
     yield _line(f"cut {piece.cut}{_how_cut(piece)}", LINE_SIZE)
@@ -306,7 +300,7 @@ def _strip_words(document: Document) -> Iterator[Words]:
 def _titles(document: Document) -> list[tuple[float, Line]]:
     """What the sheet is, each line with its height."""
     pattern, proof = document.pattern, document.proof
-    count = len(proof.findings)
+    count = len(proof.results)
     proved = Line(f"Proved: {count} of {count} promises held", NOTE_SIZE)
     broken = f"UNPROVED: {len(proof.broken)} of {count} promises broken"
     return [
@@ -324,8 +318,9 @@ def _titles(document: Document) -> list[tuple[float, Line]]:
 def _sizes(document: Document) -> list[Line]:
     """The finished girths as measured and the lengths solved for, in a few lines."""
     unit = document.unit
-    found = {f.name: f.measured for f in document.proof.findings if f.kind == "girth"}
-    found |= {solved.name: solved.value for solved in document.proof.solved}
+    proof = document.proof
+    found = {proof.label(r.subject): r.measured for r in proof.results if r.code == "girth"}
+    found |= {proof.label(Ref(s.block, s.name)): s.value for s in proof.solved}
     sizes = [
         f"{name} {format_length(value, unit)}"
         for name, value in found.items()

@@ -338,7 +338,7 @@ def _written(canvas: Canvas, lines: Iterable[Line], at: Point, floor: float) -> 
 def _head(document: Document, sizes: list[Line], width: float) -> list[Line]:
     """What the drawing is."""
     pattern, proof = document.pattern, document.proof
-    count = len(proof.findings)
+    count = len(proof.results)
     lines = _wrapped(pattern.title, HEAD_SIZE, width)
     if pattern.body:
         lines.append(_short(f"for {pattern.body}", LINE_SIZE, width))
@@ -427,7 +427,7 @@ def _map(canvas: Canvas, tiling: Tiling, room: Box) -> None:
         _pen(canvas, pen)
         canvas.drawPath(_path(canvas, outline))
         x0, y0, x1, y1 = layout.bounds(outline)
-        name = _short(placed.piece.name, PIECE_SIZE / scale, x1 - x0)
+        name = _short(placed.piece.label, PIECE_SIZE / scale, x1 - x0)
         _text(canvas, Words(name, Point((x0 + x1) / 2.0, (y0 + y1) / 2.0)))
         canvas.restoreState()
     canvas.restoreState()

@@ -92,7 +92,7 @@ def _compared(sheet: layout.Sheet, echo: Echo, allowed: Allowed) -> list[str]:
     if len(echo.outlines) != len(pieces):
         return [f"{len(echo.outlines)} pieces, not {len(pieces)}"]
     named = echo if isinstance(echo, NamedEcho) else NamedEcho()
-    called = [piece.name for piece in pieces] if named.names else [""] * len(pieces)
+    called = [piece.label for piece in pieces] if named.names else [""] * len(pieces)
     names, read = named.spelt(called), named.names or ("",) * len(pieces)
     if Counter(names) != Counter(read):
         missing, strange = Counter(names) - Counter(read), Counter(read) - Counter(names)

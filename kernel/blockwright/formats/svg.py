@@ -11,6 +11,7 @@ from blockwright.curves.point import Point, distance
 from blockwright.formats import layout, palette
 from blockwright.formats.palette import Stroke
 from blockwright.formats.words import Words
+from blockwright.pattern.piece import labelled
 from blockwright.plugin.format import Document
 
 # Edges whose ends are this far apart (mm) do not meet; the gap is drawn, not closed.
@@ -61,14 +62,14 @@ def _rule(name: str, stroke: Stroke) -> str:
 
 def _piece(number: int, placed: layout.Placed, down: Affine) -> Iterator[str]:
     piece = placed.piece
-    yield f'<g id="piece-{number}"><title>{_escape(piece.name)}</title>'
+    yield f'<g id="piece-{number}"><title>{_escape(piece.label)}</title>'
     for role, curves in placed.lines:
         yield f'<path class="{role}" d="{_path([curve.moved(down) for curve in curves])}"/>'
     for role, a, b in placed.strokes:
         yield _line(role, down(a), down(b))
     for mark in placed.marks:
         ways = " ".join(f"M{_pair(down(a))} L{_pair(down(b))}" for a, b in layout.cross(mark))
-        says = _escape(f"{mark.name}: {mark.rule}")
+        says = _escape(f"{labelled(piece.word, mark.name)}: {mark.rule}")
         yield f'<path class="mark" d="{ways}"><title>{says}</title></path>'
     for words in placed.words:
         yield _text(words, down)

@@ -104,10 +104,10 @@ def _plates(document: Document, form: str) -> list[tuple[str, cq.Solid]]:
         zip(placed, finished or [None] * len(placed), strict=True), start=1
     ):
         try:
-            plates.append((_plain(number, each.piece.name), _plate(each, own, thickness)))
+            plates.append((_plain(number, each.piece.label), _plate(each, own, thickness)))
         except GeometryError as error:
             raise InputError(
-                f"format {form}: piece {each.piece.name!r} makes no plate: {error}; look at it "
+                f"format {form}: piece {each.piece.label!r} makes no plate: {error}; look at it "
                 "in format svg"
             ) from error
     return plates

@@ -15,6 +15,7 @@ from blockwright.curves.point import Point
 from blockwright.curves.ruled import points_on_line
 from blockwright.errors import GeometryError
 from blockwright.pattern.piece import Piece
+from blockwright.pattern.result import Reason
 
 # A level is looked at this far past both its ends, mm, so that a piece cut wider than its level
 # was drawn is measured to its edge.
@@ -44,26 +45,41 @@ class Width:
     """The width of cloth at a level, mm, or nan and why it cannot be told."""
 
     width: float
-    why: str = ""
+    why: Reason | None = None
 
 
-def width_across(piece: Piece, level: Curve) -> Width:
+def width_across(piece: Piece, level: Sequence[Curve]) -> Width:
     """Length of a level within the cloth, darts folded away.
 
-    The level is carried on straight past its ends to the edge of the cloth; stretches of cloth
-    that it does not itself reach are left out.  One that ends in the cloth, too far from its edge
-    to be carried on, has no width.
+    A level is drawn in one part, or in several where cloth between them was closed away.  It is
+    carried on straight past both its ends to the edge of the cloth; stretches of cloth that it does
+    not itself reach are left out.  One that ends in the cloth, too far from its edge to be carried
+    on, has no width.
     """
     outline = sewn_outline(piece)
+    total = 0.0
+    for i, part in enumerate(level):
+        found = _part_across(piece, outline, part, i == 0, i == len(level) - 1)
+        if found.why:
+            return found
+        total += found.width
+    return Width(total)
+
+
+def _part_across(
+    piece: Piece, outline: Sequence[Curve], level: Curve, opens: bool, closes: bool
+) -> Width:
+    """Of one part, carried on past its start if it `opens` the level, its end if it `closes` it."""
     corners = _ruled(level)
     try:
         met = _met_ruled(corners, outline) if corners else _met_curved(level, outline)
     except GeometryError:
-        why = f"the level across {piece.name!r} runs along its edge; draw it clear of that"
-        return Width(math.nan, why)
+        return Width(math.nan, Reason("level.along-edge", {"piece": piece.ref}))
+    first, last = (-math.inf if opens else 0.0), (math.inf if closes else level.length)
+    met = [at for at in met if first < at < last]
     parts = [
         (a, b, max(a, 0.0), min(b, level.length))
-        for a, b in pairwise([-math.inf, *met, math.inf])
+        for a, b in pairwise([first, *met, last])
         if min(b, level.length) - max(a, 0.0) > CORNER
     ]
     if not parts:
@@ -74,9 +90,7 @@ def width_across(piece: Piece, level: Curve) -> Width:
     width = math.fsum(b - a for (a, b, _, _), cloth in shown if cloth)
     if math.isinf(width):
         return Width(
-            math.nan,
-            f"the level across {piece.name!r} ends in the cloth, over {PAST_ENDS:.0f} mm from its "
-            "edge; draw it from edge to edge",
+            math.nan, Reason("level.ends-in-cloth", {"piece": piece.ref, "past": PAST_ENDS})
         )
     return Width(width)
 

@@ -12,9 +12,14 @@ from collections.abc import Iterable
 
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Piece, Run, Way
+from blockwright.pattern.ref import Ref
+from blockwright.pattern.result import Reason
 
-Need = Counter[tuple[str, bool]]
+Need = Counter[tuple[Ref, bool]]
 """How often each edge is needed, on copies as drawn (True) and on others."""
+
+
+MORE = "copies.more"
 
 
 def copies(piece: Piece) -> dict[bool, int]:
@@ -28,38 +33,38 @@ def copies(piece: Piece) -> dict[bool, int]:
     return {True: total - turned, False: turned}
 
 
-def why_not_sewn(pattern: Pattern, a: Run, b: Run) -> str:
-    """Why no copies of two runs come together, and what to do; nothing when some do."""
+def why_not_sewn(pattern: Pattern, a: Run, b: Run) -> Reason | None:
+    """Why no copies of two runs come together; None when some do."""
     ways = [
         _lacking(pattern, _need(a, left=left) + _need(b, left=not left)) for left in (True, False)
     ]
-    return "" if "" in ways else min(ways, key=len)
+    # Where neither way will do, too few copies are told before copies the wrong way up.
+    return None if None in ways else min(ways, key=lambda why: why is None or why.code != MORE)
 
 
-def why_not_counted(pattern: Pattern, runs: Iterable[Run], pieces: Counter[str]) -> str:
-    """Which edge or piece is counted more often than it is cut; nothing when none is."""
+def why_not_counted(pattern: Pattern, runs: Iterable[Run], pieces: Counter[Ref]) -> Reason | None:
+    """Which edge or piece is counted more often than it is cut; None when none is."""
     edges = Counter(step.edge for run in runs for step in run if isinstance(step, Way))
     for edge, often in edges.items():
         if (there := sum(copies(pattern.owner(edge)).values())) < often:
-            return f"{edge!r} is counted {often} times and cut {there}; check cut and times"
-    for name, often in pieces.items():
-        if (there := sum(copies(pattern.piece(name)).values())) < often:
-            return f"piece {name!r} is counted {often} times and cut {there}; check cut and times"
-    return ""
+            return Reason("count.edge", {"edge": edge, "often": often, "cut": there})
+    for piece, often in pieces.items():
+        if (there := sum(copies(pattern.piece(piece)).values())) < often:
+            return Reason("count.piece", {"piece": piece, "often": often, "cut": there})
+    return None
 
 
 def _need(run: Run, *, left: bool) -> Need:
     return Counter((step.edge, step.forward == left) for step in run if isinstance(step, Way))
 
 
-def _lacking(pattern: Pattern, need: Need) -> str:
-    """The first edge of which too few are cut, and what to do; nothing when there are enough."""
+def _lacking(pattern: Pattern, need: Need) -> Reason | None:
+    """The first edge of which too few are cut; None when there are enough."""
     for (edge, as_drawn), often in need.items():
         there = copies(pattern.owner(edge))[as_drawn]
         if there >= often:
             continue
         if there:
-            return f"{often} of {edge!r} are sewn and {there} is cut; cut more"
-        way = "as drawn" if as_drawn else "the other way up"
-        return f"no {edge!r} is cut {way}; cut mirrored pairs, or walk it the other way"
-    return ""
+            return Reason(MORE, {"edge": edge, "often": often, "cut": there})
+        return Reason("copies.as-drawn" if as_drawn else "copies.turned", {"edge": edge})
+    return None

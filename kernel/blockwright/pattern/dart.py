@@ -1,4 +1,4 @@
-"""Dart geometry: closing it, and the little roof at its mouth."""
+"""Dart geometry: closing it, an edge with its darts closed, the little roof at its mouth."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.curves.ruled import on_line
 from blockwright.errors import GeometryError, PatternError
+from blockwright.pattern.piece import Piece
 
 
 def opening(apex: Point, start: Point, end: Point) -> float:
@@ -21,6 +22,16 @@ def opening(apex: Point, start: Point, end: Point) -> float:
 def closing(apex: Point, start: Point, end: Point) -> Affine:
     """The turn about the apex that lays the leg to `end` on the leg to `start`."""
     return Affine.turn(-opening(apex, start, end), apex)
+
+
+def as_sewn(piece: Piece, edge: str) -> list[Curve]:
+    """The stretches of an edge laid end to end, its darts closed; the first stays where it is."""
+    first, *rest = piece.stretches(edge)
+    lay, laid = Affine(), [first.curve]
+    for dart, stretch in zip(piece.darts_on(edge), rest, strict=True):
+        lay = closing(dart.apex, *piece.dart_legs(dart)).then(lay)
+        laid.append(stretch.curve.moved(lay))
+    return laid
 
 
 def roof(apex: Point, pressed: Curve, other: Point) -> Curve:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from blockwright.body.lengths import Unit, format_length
 from blockwright.curves.point import Point
 from blockwright.errors import NoSolutionError, PatternError
-from blockwright.pattern import own
 from blockwright.pattern.mark import Mark
 from blockwright.pattern.parts import check_parts, check_place
-from blockwright.pattern.pattern import Estimate, Pattern, Solved, Source
+from blockwright.pattern.pattern import Estimate, Origin, Pattern, Solved, Source
 from blockwright.pattern.piece import (
     ROLES,
     Dart,
@@ -28,7 +29,7 @@ from blockwright.pattern.piece import (
 from blockwright.pattern.placing import usual_grain, usual_label
 from blockwright.pattern.promising import Promising
 from blockwright.pattern.solve import SETTLED, Unreachable, solve
-from blockwright.pattern.walk import Step, walk
+from blockwright.pattern.walk import Step, offered
 
 UPRIGHT = (Point(0.0, 0.0), Point(0.0, 1.0))
 """A grain that is placed later."""
@@ -69,15 +70,15 @@ class Draft(Promising):
         In a set of blocks `word` goes before its names, and `taken` is what the blocks drafted
         before it offer; `takes` are the names it may ask for, any when not given.
         """
-        super().__init__(word)
+        super().__init__(block)
         self.block = block
         self.title = title
+        self._word = word
         self.unit = unit
         self._takes = None if takes is None else tuple(takes)
         self._taken = dict(taken or {})
         self._offered: dict[str, Run] = {}
         self._marks: dict[str, Mark] = {}
-        self._pieces: dict[str, Piece] = {}
         self._solved: list[Solved] = []
 
     # -- promising: the reference lists under a class what it has itself --------------------------
@@ -89,6 +90,8 @@ class Draft(Promising):
     shape = Promising.shape
     through = Promising.through
     level = Promising.level
+    promise = Promising.promise
+    ref = Promising.ref
 
     # -- drawing -----------------------------------------------------------------------------
 
@@ -161,7 +164,7 @@ class Draft(Promising):
         except Unreachable as possible:
             message = self._unreachable(name, goal, target, offset, low, high, possible)
             raise NoSolutionError(f"{message}; {advice}") from None
-        self._solved.append(Solved(name, value, so_that))
+        self._solved.append(Solved(name, value, so_that, self.block))
         return value
 
     def found(self, name: str, value: float, so_that: str) -> None:
@@ -169,7 +172,7 @@ class Draft(Promising):
 
         The proof prints it after 'solved': `name`, the value, 'so that' and `so_that`.
         """
-        self._solved.append(Solved(name, value, so_that))
+        self._solved.append(Solved(name, value, so_that, self.block))
 
     def _unreachable(
         self, name: str, goal: str, target: float, offset: float,
@@ -221,8 +224,9 @@ class Draft(Promising):
     ) -> Piece:
         """Add a finished piece; its outline and dart legs are promised with it.
 
-        `edges` run counter-clockwise and close; their names are unique in the block.  The rest
-        is as in `Piece`: places in mm, `cut` pieces of cloth, with `mirrored` half of them the
+        `edges` run counter-clockwise and close; their names are unique in the block, but the
+        stretches of one edge, with darts between them, share theirs.  The rest is as in `Piece`:
+        places in mm, `cut` pieces of cloth, with `mirrored` half of them the
         other way up.  A label that is not placed goes to the middle of the cloth, a grain that is
         not straight up beside it.  Promised: the outline closes, runs counter-clockwise and does
         not cross itself, grain and label lie inside, and the legs of each dart are equal.
@@ -239,8 +243,8 @@ class Draft(Promising):
             >>> wedge = d.piece("wedge", [hem, rest], cut=2)
             >>> [f"({p.x:.1f}, {p.y:.1f})" for p in (wedge.label_at, *wedge.grain)]
             ['(133.3, 100.0)', '(100.0, 22.5)', '(100.0, 127.5)']
-            >>> prove(d.pattern()).findings[0].name
-            'wedge closes'
+            >>> prove(d.pattern()).results[0].code
+            'outline.closes'
         """
         made = Piece(
             name, tuple(edges), grain or UPRIGHT, label_at or UPRIGHT[0], cut, mirrored,
@@ -259,17 +263,22 @@ class Draft(Promising):
         return self._put(made)
 
     def _put(self, made: Piece) -> Piece:
-        """Keep a piece that is looked at, and promise what every piece does."""
-        made = replace(made, notches=tuple(_on_edge(notch, made) for notch in made.notches))
+        """Keep a piece that is looked at; `prove` holds every piece to what a piece must be."""
+        low, high = made.grain
+        made = replace(
+            made,
+            grain=(_bare(low), _bare(high)),
+            label_at=_bare(made.label_at),
+            darts=tuple(replace(dart, apex=_bare(dart.apex)) for dart in made.darts),
+            notes=tuple(replace(note, at=_bare(note.at)) for note in made.notes),
+            notches=tuple(_on_edge(notch, made) for notch in made.notches),
+        )
         self._pieces[made.name] = made
-        named = self._names(made.name)
-        self._promises.append(own.Outline(named))
-        self._promises += [own.DartLegs(dart.name, named) for dart in made.darts]
         return made
 
     def _check(self, made: Piece) -> None:
-        names = [edge.name for piece in self._pieces.values() for edge in piece.edges]
-        names += [edge.name for edge in made.edges]
+        taken = {edge.name for piece in self._pieces.values() for edge in piece.edges}
+        often = Counter(edge.name for edge in made.edges)
         if made.name in self._pieces:
             raise PatternError(f"two pieces are called {made.name!r}")
         if not isinstance(made.cut, int) or made.cut < 1:
@@ -283,11 +292,14 @@ class Draft(Promising):
                 raise PatternError(
                     f"edge {edge.name!r} has role {edge.role!r}; there are {', '.join(ROLES)}"
                 )
-            if names.count(edge.name) > 1:
-                raise PatternError(f"two edges are called {edge.name!r}; promises go by edge name")
+            if edge.name in taken or (often[edge.name] > 1 and not _is_one(made, edge.name)):
+                raise PatternError(
+                    f"two edges are called {edge.name!r}; promises go by edge name, and only "
+                    "stretches with darts between them share one"
+                )
         check_parts(made)
         for notch in made.notches:
-            length = made.edge(notch.edge).curve.length
+            length = made.length(notch.edge)
             if not -SETTLED <= notch.along <= length + SETTLED:
                 raise PatternError(
                     f"notch {notch.name!r} at {notch.along:.1f} mm is off its edge "
@@ -304,7 +316,7 @@ class Draft(Promising):
 
         `steps`: an edge, `-edge`, or several in order.  The last offer of a name counts.
         """
-        self._offered[name] = self._names.run(steps)
+        self._offered[name] = self._ref.run(steps)
 
     def taken(self, name: str) -> Taken | None:
         """What a block drafted before this one offers under that name; None if none does.
@@ -320,12 +332,7 @@ class Draft(Promising):
 
         Raises PatternError for a run whose edges are not there or do not follow one another.
         """
-        pattern = self.pattern()
-        walked = {name: walk(pattern, steps) for name, steps in self._offered.items()}
-        return {
-            name: Taken(name, self._offered[name], found.length, found.notches, self.block)
-            for name, found in walked.items()
-        }
+        return offered(self.pattern())
 
     # -- the result --------------------------------------------------------------------------
 
@@ -338,34 +345,52 @@ class Draft(Promising):
         body: str = "",
         sources: Iterable[Source] = (),
         allowances: Mapping[str, float] | None = None,
+        version: str = "",
     ) -> Pattern:
         """The finished pattern, with what it was drafted from: see `Pattern`.
 
         What runs a block calls it when the recipe is done.
         """
-        names = self._names
         marks = (
-            replace(mark, name=names(mark.name), piece=names(piece) if piece else "")
-            for mark, piece in ((mark, self._piece_of(mark)) for mark in self._marks.values())
+            replace(mark, piece=self._piece_of(mark), block=self.block)
+            for mark in self._marks.values()
         )
         return Pattern(
             self.block,
             self.title,
-            tuple(names.piece(piece, self.block) for piece in self._pieces.values()),
+            tuple(
+                replace(piece, block=self.block, word=self._word) for piece in self._pieces.values()
+            ),
             tuple(self._promises),
             tuple(marks),
-            tuple(replace(each, name=names(each.name)) for each in self._solved),
+            tuple(self._solved),
             tuple(estimates),
             measurements or {},
             options or {},
             body,
             tuple(sources),
-            allowances={self.block: allowances} if allowances else {},
+            (Origin(self.block, self.title, version, dict(allowances or {})),),
+            self._offered,
         )
+
+
+def _bare(at: Point) -> Point:
+    """A place without the name it has as a mark."""
+    return Point(at.x, at.y)
+
+
+def _is_one(piece: Piece, edge: str) -> bool:
+    """Whether the stretches of an edge follow one another over darts, and nothing else."""
+    places = piece.places_of(edge)
+    mouths = {dart.mouth for dart in piece.darts}
+    count = len(piece.edges)
+    return all(
+        (b - a) % count == 2 and piece.edges[(a + 1) % count].name in mouths
+        for a, b in pairwise(places)
+    )
 
 
 def _on_edge(notch: Notch, piece: Piece) -> Notch:
     """A notch at the end of its edge where a length that was solved for puts it just beyond."""
-    length = piece.edge(notch.edge).curve.length
-    along = min(max(notch.along, 0.0), length)
+    along = min(max(notch.along, 0.0), piece.length(notch.edge))
     return notch if along == notch.along else replace(notch, along=along)

@@ -17,7 +17,7 @@ from blockwright.curves.trim import trimmed_parallel
 from blockwright.errors import GeometryError, InputError
 from blockwright.pattern.corner import SAME, Side, Turn, folded, mitred, squared
 from blockwright.pattern.pattern import Pattern
-from blockwright.pattern.piece import Edge, Piece
+from blockwright.pattern.piece import Edge, Piece, labelled
 from blockwright.pattern.unfold import OTHER, unfold
 from blockwright.spelling import did_you_mean
 
@@ -85,14 +85,15 @@ class Finish:
         """
         if edge.role == "dart":
             return self.allowance(piece, piece.before(edge.name))
-        name, role = edge.name.removesuffix(OTHER), edge.role
+        name = labelled(piece.word, edge.name.removesuffix(OTHER))
+        role = edge.role
         for given, key in ((self.edges, name), (self.roles, role), (self.usual, role)):
             if key in given:
                 return given[key]
         if role == "fold":
             return 0.0  # the cloth goes on there
         raise InputError(
-            f"piece {piece.name}: nothing says how much allowance {name} takes; give one for "
+            f"piece {piece.label}: nothing says how much allowance {name} takes; give one for "
             f"{role!r} or for the edge"
         )
 
@@ -160,13 +161,21 @@ def finish_all(pattern: Pattern, how: Finish) -> tuple[FinishedPiece, ...]:
         >>> [cut.piece.name for cut in finish_all(pattern, Finish(edges={"hem": 20.0}))]
         ['wedge']
     """
-    known = [edge.name for piece in pattern.pieces for edge in piece.edges if edge.role != "fold"]
+    known = dict.fromkeys(
+        labelled(piece.word, edge.name)
+        for piece in pattern.pieces
+        for edge in piece.edges
+        if edge.role != "fold"
+    )
     for name in how.edges:
         if name not in known:
-            hint = did_you_mean(name, known) or f"; they are {', '.join(known)}"
+            hint = did_you_mean(name, [*known]) or f"; they are {', '.join(known)}"
             raise InputError(f"no edge {name!r} to give an allowance{hint}")
     return tuple(
-        finish(piece, replace(how, usual={**how.usual, **pattern.allowances.get(piece.block, {})}))
+        finish(
+            piece,
+            replace(how, usual={**how.usual, **pattern.origin(piece.block).allowances}),
+        )
         for piece in pattern.pieces
     )
 
@@ -198,11 +207,12 @@ def _check_folded(piece: Piece, how: Finish) -> None:
     """InputError for ticks side by side so near a fold that some lie on the other half."""
     folds = [edge.curve for edge in piece.edges if edge.role == "fold"]
     for notch in piece.notches:
-        at = piece.edge(notch.edge).curve.point_at(notch.along)
+        curve, along = piece.notch_at(notch)
+        at = curve.point_at(along)
         reach = (notch.count - 1) * how.notch_depth
         if reach and any(nearest(fold, at).distance < reach for fold in folds):
             raise InputError(
-                f"piece {piece.name}: {notch.name} has {notch.count} ticks on the fold, where "
+                f"piece {piece.label}: {notch.name} has {notch.count} ticks on the fold, where "
                 "there is room for one; move it, or make it one"
             )
 
@@ -223,8 +233,8 @@ def _cut_line(piece: Piece, how: Finish) -> tuple[Edge, ...]:
             first, places, second = _turn(edges[i], sides[i], edges[j], sides[j], how.bevel)
         except GeometryError as error:
             raise InputError(
-                f"piece {piece.name}: the allowances of {edges[i].name} and {edges[j].name} do not "
-                f"go together at their corner ({error}); give them others"
+                f"piece {piece.label}: the allowances of {edges[i].name} and {edges[j].name} do "
+                f"not go together at their corner ({error}); give them others"
             ) from error
         sides[i] = Side(sides[i].sew, first, sides[i].left)
         sides[j] = Side(sides[j].sew, second, sides[j].left)
@@ -268,7 +278,7 @@ def _beside(piece: Piece, edge: Edge, sew: Curve, width: float) -> Curve:
         return trimmed_parallel(sew, -width)
     except GeometryError as error:
         raise InputError(
-            f"piece {piece.name}: an allowance of {width:.1f} mm leaves nothing of {edge.name}: "
+            f"piece {piece.label}: an allowance of {width:.1f} mm leaves nothing of {edge.name}: "
             f"{error}; give less"
         ) from error
 
@@ -298,22 +308,23 @@ def _notches(piece: Piece, how: Finish, cut: tuple[Edge, ...]) -> tuple[CutNotch
     """Each notch carried square from the sew line to the cut line."""
     found = []
     for notch in piece.notches:
-        edge = piece.edge(notch.edge)
+        i, here = piece.place(notch.edge, notch.along)
+        edge = piece.edges[i]
         width = how.allowance(piece, edge)
         ends = (
-            (notch.along, piece.before(edge.name), edge),
-            (edge.curve.length - notch.along, edge, piece.after(edge.name)),
+            (here, piece.edges[i - 1], edge),
+            (edge.curve.length - here, edge, piece.edges[(i + 1) % len(piece.edges)]),
         )
         nearest = min((far for far, a, b in ends if not _runs_on(a, b)), default=math.inf)
         if nearest < how.notch_clear:
             raise InputError(
-                f"piece {piece.name}: {notch.name} is {nearest:.1f} mm from the end of "
+                f"piece {piece.label}: {notch.name} is {nearest:.1f} mm from the end of "
                 f"{notch.edge}, nearer than the {how.notch_clear:.1f} mm that a notch is kept "
                 "clear of a corner; move it, or allow less in the finish sheet"
             )
         for i in range(notch.count):
             step = (i - (notch.count - 1) / 2.0) * 2.0 * how.notch_depth
-            along = min(max(notch.along + step, 0.0), edge.curve.length)
+            along = min(max(here + step, 0.0), edge.curve.length)
             sewn = edge.curve.point_at(along)
             inward = edge.curve.tangent_at(along).left()
             at = _outward(sewn, inward, width, [e.curve for e in cut if e.name == notch.edge])

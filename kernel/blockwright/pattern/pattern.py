@@ -6,45 +6,23 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 from types import MappingProxyType
-from typing import Any, ClassVar, Protocol, runtime_checkable
+from typing import Any
 
-from blockwright.pattern.finding import Finding
+from blockwright.errors import PatternError
 from blockwright.pattern.mark import Mark
-from blockwright.pattern.piece import Edge, Notch, Piece, Run, missing
-
-
-class Promise(Protocol):
-    """Anything with a kind, a name and a way to be measured."""
-
-    kind: ClassVar[str]
-
-    @property
-    def name(self) -> str:
-        """What is promised, in the block's words."""
-        ...
-
-    def measure(self, pattern: Pattern) -> tuple[Finding, ...]:
-        """Measure it on the finished pieces."""
-        ...
-
-
-@runtime_checkable
-class Sews(Promise, Protocol):
-    """A promise that two runs are sewn together."""
-
-    @property
-    def sewn(self) -> tuple[Run, Run]:
-        """Both sides, from one end."""
-        ...
+from blockwright.pattern.piece import Edge, Notch, Piece, Run, labelled, missing
+from blockwright.pattern.promise import GivenUp, Promise
+from blockwright.pattern.ref import Ref
 
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """A value the block solved for; length in mm."""
+    """A value the block of key `block` solved for; length in mm."""
 
     name: str
     value: float
     so_that: str
+    block: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,14 +50,37 @@ class Source:
     says: str
 
 
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """The block that a pattern, or part of one, was drafted by: key, title and version.
+
+    `allowances`: its own by role, mm, where they are not the usual ones.
+    """
+
+    key: str
+    title: str
+    version: str = ""
+    allowances: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A change that was made to a pattern: its verb, and what it was told; lengths in mm."""
+
+    verb: str
+    values: Mapping[str, str | float]
+
+
 @dataclass(frozen=True)
 class Pattern:
     """What a block drafted, whole: a value; everything that measures or writes starts here.
 
-    `draft` makes it, of one block or of a set.  `block` is the key, keys with '+' between in a
-    set; `pieces`, `promises`, `marks` and `solved` are what was drafted; `measurements` (mm, by
-    name), `options`, `body` (whose) and `estimates` what from, and `sources` says where lengths
-    taken from other blocks came from.
+    `draft` makes it, of one block or of a set.  `block` is the key, keys with '+' between in a set,
+    and `origins` are the blocks; `pieces`, `promises`, `marks` and `solved` are what was drafted,
+    `offers` the runs other blocks may be sewn to; `measurements` (mm, by name), `options`, `body`
+    (whose) and `estimates` what from, and `sources` says where lengths taken from other blocks came
+    from.  `changes` is what was done to it since, and `given_up` the promises that no longer mean
+    anything, with the reason.
 
     Example:
         >>> from blockwright import Edge, Pattern, Piece, Point, polyline
@@ -87,7 +88,7 @@ class Pattern:
         >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
         >>> wedge = Piece("wedge", (hem, rest), (Point(180, 20), Point(180, 250)), Point(150, 80))
         >>> pattern = Pattern("test.wedge", "Wedge", (wedge,))
-        >>> pattern.owner("hem").name, round(pattern.edge("hem").curve.length, 1)
+        >>> pattern.owner("hem").name, round(pattern.length("hem"), 1)
         ('wedge', 200.0)
     """
 
@@ -102,14 +103,14 @@ class Pattern:
     options: Mapping[str, object] = field(default_factory=dict)
     body: str = ""
     sources: tuple[Source, ...] = ()
-    titles: Mapping[str, str] = field(default_factory=dict)
-    """In a set: title of each block by its key."""
-    allowances: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
-    """By the key of a block: its own allowances by role, mm, where they are not the usual ones."""
+    origins: tuple[Origin, ...] = ()
+    offers: Mapping[str, Run] = field(default_factory=dict)
+    given_up: tuple[GivenUp, ...] = ()
+    changes: tuple[Change, ...] = ()
 
     def __post_init__(self) -> None:
         """Keep what it was drafted from read-only, whoever hands it round."""
-        for name in ("measurements", "options", "titles", "allowances"):
+        for name in ("measurements", "options", "offers"):
             object.__setattr__(self, name, MappingProxyType(dict(getattr(self, name))))
 
     def __reduce__(self) -> tuple[object, ...]:
@@ -120,45 +121,95 @@ class Pattern:
     @cached_property
     def sewn(self) -> tuple[tuple[Run, Run], ...]:
         """The two sides of every seam that is promised."""
-        return tuple(promise.sewn for promise in self.promises if isinstance(promise, Sews))
-
-    def piece(self, name: str) -> Piece:
-        """The piece of that name; PatternError when there is none."""
-        for piece in self.pieces:
-            if piece.name == name:
-                return piece
-        raise missing(self.block, "piece", name, [piece.name for piece in self.pieces])
-
-    def owner(self, edge: str) -> Piece:
-        """The piece that has the edge of that name; PatternError when none has."""
-        if edge not in self._owners:
-            raise missing(self.block, "edge", edge, [*self._owners])
-        return self._owners[edge]
+        return tuple(runs for promise in self.promises if (runs := promise.sewn))
 
     @cached_property
-    def _owners(self) -> dict[str, Piece]:
-        """The piece of each edge, by its name."""
-        return {edge.name: piece for piece in self.pieces for edge in piece.edges}
+    def _owners(self) -> dict[Ref, Piece]:
+        """The piece of each edge."""
+        return {Ref(p.block, edge.name): p for p in self.pieces for edge in p.edges}
 
-    def edge(self, name: str) -> Edge:
-        """The edge of that name, on whichever piece."""
-        return self.owner(name).edge(name)
+    @cached_property
+    def _pieces(self) -> dict[Ref, Piece]:
+        return {piece.ref: piece for piece in self.pieces}
 
-    def notches_on(self, edge: str) -> tuple[Notch, ...]:
+    @cached_property
+    def _stretches(self) -> dict[Ref, tuple[Edge, ...]]:
+        """The stretches of each edge, in outline order."""
+        return {ref: piece.stretches(ref.name) for ref, piece in self._owners.items()}
+
+    @cached_property
+    def _marks(self) -> dict[Ref, Mark]:
+        return {mark.ref: mark for mark in self.marks}
+
+    def word(self, block: str) -> str:
+        """What goes before the names of a block on labels: nothing when it is alone."""
+        return next((piece.word for piece in self.pieces if piece.block == block), "")
+
+    def label(self, ref: Ref) -> str:
+        """A name as people read it: in a set the block's word goes before it."""
+        return labelled(self.word(ref.block), ref.name)
+
+    def piece(self, name: Ref | str) -> Piece:
+        """The piece, by its identity, label or own name; PatternError when there is none."""
+        return self._pieces[self._found(name, "piece", self._pieces)]
+
+    def owner(self, edge: Ref | str) -> Piece:
+        """The piece that has the edge; PatternError when none has."""
+        return self._owners[self.edge_ref(edge)]
+
+    def edge_ref(self, name: Ref | str) -> Ref:
+        """The identity of an edge, by its label or its own name; PatternError when none is it."""
+        return name if name in self._owners else self._found(name, "edge", self._owners)
+
+    def _found(self, name: Ref | str, what: str, known: Mapping[Ref, object]) -> Ref:
+        """The identity that a label or an own name is of."""
+        if isinstance(name, Ref):
+            if name in known:
+                return name
+            raise missing(self.block, what, self.label(name), [*map(self.label, known)])
+        found = [ref for ref in known if self.label(ref) == name]
+        found = found or [ref for ref in known if ref.name == name]
+        if not found:
+            raise missing(self.block, what, name, [*map(self.label, known)])
+        if len(found) > 1:
+            labels = " or ".join(repr(self.label(ref)) for ref in found)
+            raise PatternError(f"{self.block} has more than one {what} {name!r}; write {labels}")
+        return found[0]
+
+    def edge(self, name: Ref | str) -> Edge:
+        """The edge, on whichever piece; PatternError when a dart parts it in two."""
+        ref = self.edge_ref(name)
+        return self._owners[ref].edge(ref.name)
+
+    def stretches(self, name: Ref | str) -> tuple[Edge, ...]:
+        """The stretches of an edge in outline order; one where it has no dart."""
+        return self._stretches[self.edge_ref(name)]
+
+    def length(self, name: Ref | str) -> float:
+        """Length of an edge, mm, its darts closed."""
+        return sum(edge.curve.length for edge in self.stretches(name))
+
+    def mark(self, ref: Ref) -> Mark:
+        """The mark; PatternError when there is none."""
+        if ref not in self._marks:
+            raise missing(self.block, "mark", self.label(ref), [*map(self.label, self._marks)])
+        return self._marks[ref]
+
+    def notches_on(self, edge: Ref | str) -> tuple[Notch, ...]:
         """Notches on an edge, in order along it."""
-        found = [n for n in self.owner(edge).notches if n.edge == edge]
+        ref = self.edge_ref(edge)
+        found = [n for n in self._owners[ref].notches if n.edge == ref.name]
         return tuple(sorted(found, key=lambda n: n.along))
 
     def with_piece(self, piece: Piece) -> Pattern:
-        """The same pattern with the piece of that name replaced."""
-        self.piece(piece.name)
-        return replace(
-            self, pieces=tuple(piece if p.name == piece.name else p for p in self.pieces)
-        )
+        """The same pattern with the piece of that identity replaced."""
+        self.piece(piece.ref)
+        return replace(self, pieces=tuple(piece if p.ref == piece.ref else p for p in self.pieces))
 
-    def title_of(self, piece: Piece) -> str:
-        """Title of the block a piece belongs to."""
-        return self.titles.get(piece.block, self.title)
+    def origin(self, block: str) -> Origin:
+        """The block of that key; the pattern's own title where it does not say."""
+        found = (origin for origin in self.origins if origin.key == block)
+        return next(found, Origin(block, self.title))
 
     def _repr_svg_(self) -> str | None:
         """The pieces as a notebook shows them; nothing where there are none."""
@@ -168,9 +219,14 @@ class Pattern:
 
 
 def together(patterns: Sequence[Pattern]) -> Pattern:
-    """The patterns of a set of blocks as one; their names must differ already."""
+    """The patterns of a set of blocks as one; no two may be of one block."""
     if len(patterns) == 1:
         return patterns[0]
+    given_up: list[GivenUp] = []
+    place = 0
+    for pattern in patterns:
+        given_up += [replace(each, place=each.place + place) for each in pattern.given_up]
+        place += len(pattern.promises) + len(pattern.given_up)
 
     def every(part: str) -> tuple[Any, ...]:
         return tuple(item for pattern in patterns for item in getattr(pattern, part))
@@ -185,12 +241,14 @@ def together(patterns: Sequence[Pattern]) -> Pattern:
         every("estimates"),
         {name: value for pattern in patterns for name, value in pattern.measurements.items()},
         {
-            f"{pattern.block}.{name}": value
+            name if len(pattern.origins) > 1 else f"{pattern.block}.{name}": value
             for pattern in patterns
             for name, value in pattern.options.items()
         },
         patterns[0].body,
         every("sources"),
-        {pattern.block: pattern.title for pattern in patterns},
-        {key: own for pattern in patterns for key, own in pattern.allowances.items()},
+        every("origins"),
+        {name: run for pattern in patterns for name, run in pattern.offers.items()},
+        tuple(given_up),
+        every("changes"),
     )

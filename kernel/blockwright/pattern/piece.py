@@ -10,11 +10,19 @@ from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.errors import PatternError
+from blockwright.pattern.ref import Ref
 from blockwright.spelling import did_you_mean, what_is
 
 Role = Literal["seam", "armhole", "neck", "waist", "hem", "fold", "dart"]
 """What an edge is: sewn, bound or left; 'dart' is the mouth of a dart, folded away when sewn."""
 ROLES: tuple[str, ...] = get_args(Role)
+# A place this near, mm, to where a dart is in an edge is at the dart.
+AT_END = 1e-6
+
+
+def labelled(word: str, name: str) -> str:
+    """A name of a block as people read it; one that is the block's word already keeps that."""
+    return name if not word or name == word else f"{word} {name}"
 
 
 def missing(where: str, what: str, name: str, known: Sequence[str]) -> PatternError:
@@ -28,17 +36,18 @@ def missing(where: str, what: str, name: str, known: Sequence[str]) -> PatternEr
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """A named stretch of a piece's outline, travelled counter-clockwise round the piece.
+    """A named edge of a piece's outline, travelled counter-clockwise round the piece.
 
-    Names are unique in a block: promises speak of edges by name.  `-edge` is the same edge
-    walked backwards.  `role` decides allowance and corners: 'seam', 'armhole', 'neck', 'waist',
-    'hem', 'fold', or 'dart' for the mouth of a dart; `Draft.piece` checks it.
+    Names are unique in a block: promises speak of edges by name.  A dart does not change the name:
+    an edge with a dart in it is two stretches of one name, the mouth of the dart between them.
+    `-edge` is the edge walked backwards.  `role` decides allowance and corners: 'seam', 'armhole',
+    'neck', 'waist', 'hem', 'fold', or 'dart' for the mouth of a dart; `Draft.piece` checks it.
 
     Example:
         >>> from blockwright import Edge, Point, line
         >>> side = Edge("side", line(Point(200, 0), Point(200, 300)))
-        >>> round(side.curve.length, 1), side.role, -side
-        (300.0, 'seam', Way(edge='side', forward=False))
+        >>> round(side.curve.length, 1), side.role, (-side).forward
+        (300.0, 'seam', False)
     """
 
     name: str
@@ -46,24 +55,28 @@ class Edge:
     role: Role = "seam"
 
     def __neg__(self) -> Way:
-        return Way(self.name, forward=False)
+        return Way(Ref("", self.name), forward=False)
 
     def __pos__(self) -> Way:
-        return Way(self.name, forward=True)
+        return Way(Ref("", self.name), forward=True)
 
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """An edge by name, and which way it is walked."""
+    """An edge, all its stretches, and which way it is walked; with no block, of one's own block.
 
-    edge: str
+    Example:
+        >>> from blockwright import Ref, Way
+        >>> side = Way(Ref("skirt.plain", "side"))
+        >>> (-side).forward, -(-side) == side
+        (False, True)
+    """
+
+    edge: Ref
     forward: bool = True
 
     def __neg__(self) -> Way:
         return Way(self.edge, not self.forward)
-
-    def __str__(self) -> str:
-        return self.edge
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +99,6 @@ class Given:
 
     def __neg__(self) -> Given:
         return replace(self, notches=_turned(self.notches, self.length))
-
-    def __str__(self) -> str:
-        return self.name
 
 
 def _turned(notches: Mapping[str, float], length: float) -> dict[str, float]:
@@ -138,13 +148,10 @@ class Taken:
         run = tuple(-step for step in reversed(self.run))
         return replace(self, run=run, notches=_turned(self.notches, self.length))
 
-    def __str__(self) -> str:
-        return self.name
-
 
 @dataclass(frozen=True, slots=True)
 class Notch:
-    """A mark on an edge, `along` mm from the edge's start; `count` ticks side by side.
+    """A mark on an edge, `along` mm from its start, darts closed; `count` ticks side by side.
 
     Seams name it in their stretches.  `Draft.piece` checks that it lies on the edge.
 
@@ -225,7 +232,8 @@ class Piece:
     `edges` run counter-clockwise and close.  `grain` is a line along the lengthwise thread,
     from its lower to its upper end.  `label_at` is the middle of the label.  `cut` is how many
     are cut; with `mirrored` half of them the other way up.  Places in mm, y up.  Nothing is
-    checked here: `Draft.piece` checks names, and the proof the outline.
+    checked here: `Draft.piece` checks names, and the proof the outline.  `name` is its own name in
+    the block of key `block`, and `word` what a set puts before it on labels.
 
     Example:
         >>> from blockwright import Edge, Piece, Point, polyline, signed_area
@@ -250,15 +258,71 @@ class Piece:
     guides: tuple[Guide, ...] = ()
     notes: tuple[Note, ...] = ()
     block: str = ""
-    """Key of the block it belongs to."""
+    word: str = ""
+    longer_grain: tuple[Point, Point] | None = None
+    """The grain as it was drawn, where a change left no room for all of it."""
+
+    @property
+    def ref(self) -> Ref:
+        """Its identity."""
+        return Ref(self.block, self.name)
+
+    @property
+    def label(self) -> str:
+        """What people read: its own name, after the block's word in a set."""
+        return labelled(self.word, self.name)
 
     def edge(self, name: str) -> Edge:
-        """The edge of that name; PatternError when there is none."""
-        for edge in self.edges:
-            if edge.name == name:
-                return edge
-        known = [edge.name for edge in self.edges]
-        raise missing(f"piece {self.name!r}", "edge", name, known)
+        """The edge of that name; PatternError when there is none, or a dart parts it in two."""
+        found = [edge for edge in self.edges if edge.name == name]
+        if len(found) == 1:
+            return found[0]
+        if found:
+            raise PatternError(
+                f"edge {name!r} of piece {self.name!r} is {len(found)} stretches with darts "
+                "between them; ask for its stretches"
+            )
+        raise missing(f"piece {self.name!r}", "edge", name, self.edge_names())
+
+    def edge_names(self) -> list[str]:
+        """The names of its edges, each once, in outline order."""
+        return list(dict.fromkeys(edge.name for edge in self.edges))
+
+    def stretches(self, name: str) -> tuple[Edge, ...]:
+        """The stretches of an edge in outline order, one more than it has darts; PatternError."""
+        return tuple(self.edges[i] for i in self.places_of(name))
+
+    def places_of(self, name: str) -> list[int]:
+        """Where the stretches of an edge come in `edges`, in outline order; PatternError."""
+        places = [i for i, edge in enumerate(self.edges) if edge.name == name]
+        if not places:
+            raise missing(f"piece {self.name!r}", "edge", name, self.edge_names())
+        if len(places) > 1:
+            # The first is the one that no dart leads to; the list may begin after it.
+            starts = [
+                (i - places[n - 1]) % len(self.edges) != 2 or self.edges[i - 1].role != "dart"
+                for n, i in enumerate(places)
+            ]
+            first = starts.index(True) if True in starts else 0
+            places = places[first:] + places[:first]
+        return places
+
+    def length(self, name: str) -> float:
+        """Length of an edge, mm, its darts closed."""
+        return sum(edge.curve.length for edge in self.stretches(name))
+
+    def place(self, name: str, along: float) -> tuple[int, float]:
+        """Where a place on an edge is: the number of its stretch in `edges`, and mm along that.
+
+        At a dart it is the end of the stretch before; past the ends, as far past theirs.
+        """
+        places = self.places_of(name)
+        for i in places[:-1]:
+            long = self.edges[i].curve.length
+            if along <= long + AT_END:
+                return i, min(along, long)
+            along -= long
+        return places[-1], along
 
     def notch(self, name: str) -> Notch:
         """The notch of that name; PatternError when there is none."""
@@ -267,6 +331,11 @@ class Piece:
                 return notch
         raise PatternError(f"piece {self.name!r} has no notch {name!r}")
 
+    def notch_at(self, notch: Notch) -> tuple[Curve, float]:
+        """The stretch a notch lies on, and how far along that, mm."""
+        i, along = self.place(notch.edge, notch.along)
+        return self.edges[i].curve, along
+
     def moved(self, lay: Affine) -> Piece:
         """The piece with all that is on it turned and moved; `lay` must not mirror."""
         low, high = self.grain
@@ -274,6 +343,8 @@ class Piece:
             self,
             edges=tuple(replace(edge, curve=edge.curve.moved(lay)) for edge in self.edges),
             grain=(lay(low), lay(high)),
+            longer_grain=self.longer_grain
+            and (lay(self.longer_grain[0]), lay(self.longer_grain[1])),
             label_at=lay(self.label_at),
             darts=tuple(replace(dart, apex=lay(dart.apex)) for dart in self.darts),
             guides=tuple(replace(guide, curve=guide.curve.moved(lay)) for guide in self.guides),
@@ -281,12 +352,12 @@ class Piece:
         )
 
     def before(self, edge: str) -> Edge:
-        """The edge that runs into this one."""
-        return self.edges[self.edges.index(self.edge(edge)) - 1]
+        """The edge, or the mouth of a dart, that runs into this one."""
+        return self.edges[self.places_of(edge)[0] - 1]
 
     def after(self, edge: str) -> Edge:
-        """The edge that this one runs into."""
-        return self.edges[(self.edges.index(self.edge(edge)) + 1) % len(self.edges)]
+        """The edge, or the mouth of a dart, that this one runs into."""
+        return self.edges[(self.places_of(edge)[-1] + 1) % len(self.edges)]
 
     def widest_gap(self) -> tuple[Edge, Edge, float]:
         """The two edges between which the outline is open widest, and by how much, mm."""
@@ -294,13 +365,12 @@ class Piece:
         apart = [(a, b, distance(a.curve.end, b.curve.start)) for a, b in pairs]
         return max(apart, key=lambda gap: gap[2])
 
-    def open_ends(self) -> str:
-        """Where the outline is open widest, and what to do, in words."""
-        a, b, gap = self.widest_gap()
-        return (
-            f"piece {self.name!r} does not close: edge {a.name!r} ends {gap:.3f} mm from where "
-            f"{b.name!r} begins; let them share a point"
-        )
+    def dart(self, name: str) -> Dart:
+        """The dart of that name; PatternError when there is none."""
+        for dart in self.darts:
+            if dart.name == name:
+                return dart
+        raise missing(f"piece {self.name!r}", "dart", name, [dart.name for dart in self.darts])
 
     def dart_between(self, first: str, second: str) -> Dart | None:
         """The dart whose mouth lies between two edges in outline order, if one does."""
@@ -308,6 +378,13 @@ class Piece:
             if self.before(dart.mouth).name == first and self.after(dart.mouth).name == second:
                 return dart
         return None
+
+    def darts_on(self, edge: str) -> tuple[Dart, ...]:
+        """The darts in an edge, in outline order."""
+        mouths = {dart.mouth: dart for dart in self.darts}
+        count = len(self.edges)
+        after = (self.edges[(i + 1) % count].name for i in self.places_of(edge)[:-1])
+        return tuple(mouths[name] for name in after if name in mouths)
 
     def dart_legs(self, dart: Dart) -> tuple[Point, Point]:
         """Outer ends of the legs: where the edges either side of the mouth really end."""

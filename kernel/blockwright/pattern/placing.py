@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from blockwright.curves import bezier
@@ -52,6 +53,33 @@ def usual_grain(piece: Piece, label_at: Point) -> tuple[Point, Point]:
     except GeometryError:
         low, high = label_at - UP, label_at + UP
     return low.between(high, CLEAR), high.between(low, CLEAR)
+
+
+def fitted_grain(piece: Piece) -> Piece:
+    """The piece with as much of its grain, as it was drawn, as its cloth has room for.
+
+    A change may open a dart across the grain, and a later one may close it again.
+    """
+    low, high = piece.longer_grain or piece.grain
+    outline = sewn_outline(piece)
+    middle = low.between(high, 0.5)
+    try:
+        chords = _chords(outline, middle, high - low)
+    except GeometryError:  # it runs along an edge
+        return piece
+    room = [ends for ends in chords if (middle - ends[0]).dot(middle - ends[1]) < 0.0]
+    if not room:
+        return replace(piece, grain=usual_grain(piece, piece.label_at), longer_grain=(low, high))
+    a, b = room[0]
+    way = (high - low).unit()
+    below, above = (low - a).dot(way), (b - high).dot(way)
+    if below >= -LEAST and above >= -LEAST:
+        return replace(piece, grain=(low, high), longer_grain=None)
+    shorter = (
+        low if below > 0.0 else a.between(b, CLEAR),
+        high if above > 0.0 else b.between(a, CLEAR),
+    )
+    return replace(piece, grain=shorter, longer_grain=(low, high))
 
 
 def _centroid(outline: Sequence[Curve]) -> Point:

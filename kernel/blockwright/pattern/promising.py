@@ -7,22 +7,59 @@ from collections.abc import Iterable, Sequence
 
 from blockwright.curves.point import Point
 from blockwright.errors import PatternError
-from blockwright.pattern import promise
 from blockwright.pattern.mark import Mark
-from blockwright.pattern.names import Corner, Names
-from blockwright.pattern.pattern import Promise
-from blockwright.pattern.piece import Edge
-from blockwright.pattern.promise import Across, Range, Stretch
+from blockwright.pattern.piece import Edge, Piece
+from blockwright.pattern.promise import Promise
+from blockwright.pattern.promises.corner import Corner as CornerPromise
+from blockwright.pattern.promises.girth import Across, Girth, Span
+from blockwright.pattern.promises.level import Level
+from blockwright.pattern.promises.seam import Seam, Stretch
+from blockwright.pattern.promises.shape import Shape
+from blockwright.pattern.promises.through import Through
+from blockwright.pattern.promises.twin import Twin
+from blockwright.pattern.ref import Ref
+from blockwright.pattern.resolve import Corner, Resolver
+from blockwright.pattern.result import Range
 from blockwright.pattern.walk import Step
 
 
 class Promising:
     """The part of `Draft` that writes promises down; authors meet it there."""
 
-    def __init__(self, word: str) -> None:
-        """`word` goes before the names of the block that promises."""
-        self._names = Names(word)
+    def __init__(self, block: str) -> None:
+        """`block` is the key of the block that promises."""
+        self._pieces: dict[str, Piece] = {}
+        self._ref = Resolver(block, lambda: self._pieces)
         self._promises: list[Promise] = []
+
+    def ref(self, name: Edge | str) -> Ref:
+        """The identity of an edge, or of anything else of this block by its name.
+
+        For a `Promise` of a kind of your own.
+
+        Example:
+            >>> from blockwright import Draft
+            >>> Draft("test.hood", "Hood").ref("crown seam")
+            Ref(block='test.hood', name='crown seam')
+        """
+        return self._ref(name)
+
+    def promise(self, promise: Promise) -> None:
+        """Promise what a kind of your own says.  Raises PatternError for what is no promise.
+
+        Example:
+            >>> from blockwright import Draft, PatternError
+            >>> try:
+            ...     Draft("test.hood", "Hood").promise("it fits")
+            ... except PatternError as error:
+            ...     print(error)
+            'it fits' is no promise; give a value whose class has Promise as its base
+        """
+        if not isinstance(promise, Promise):
+            raise PatternError(
+                f"{promise!r} is no promise; give a value whose class has Promise as its base"
+            )
+        self._promises.append(promise)
 
     def seam(
         self,
@@ -54,15 +91,15 @@ class Promising:
             >>> grain = (Point(220, -150), Point(220, -20))
             >>> sleeve = d.piece("sleeve", [cap, rest], grain=grain, label_at=Point(200, -80))
             >>> d.seam("cap to armhole", cap, Given("armhole", 415.0), ease=(20.0, 30.0))
-            >>> round(prove(d.pattern()).findings[-1].measured, 1)
+            >>> round(prove(d.pattern()).results[-1].measured, 1)
             25.0
         """
         rest = None if last is None else _range(last)
         self._promises.append(
-            promise.Seam(
-                self._names(name),
-                self._names.run(a),
-                self._names.run(b),
+            Seam(
+                self._ref(name),
+                self._ref.run(a),
+                self._ref.run(b),
                 _range(ease),
                 tuple(stretches),
                 rest,
@@ -91,13 +128,14 @@ class Promising:
             >>> prove(d.pattern()).held
             True
         """
-        self._promises.append(promise.Twin(self._names(name), self._names.edge(edge)))
+        self._promises.append(Twin(self._ref(name), self._ref(edge)))
 
     def corner(self, name: str, *corners: Corner, angle: float = 180.0) -> None:
         """Promise that corners coming together when sewn add up to `angle` degrees.
 
         Each is two edges, or their names, in the order of the outline, with or without a dart
-        between them, which is closed first; its angle is measured inside the piece.  Held to half
+        between them, which is closed first; or a dart that is in an edge, drawn already.  Its
+        angle is measured inside the piece.  Held to half
         a degree: 180 runs on smoothly, 90 is square to a fold.  Six copies that meet in a point
         are one corner six times, 360 in all.  Edges that do not follow each other, and a corner
         named more often than it is cut, are 'not found'.
@@ -110,11 +148,11 @@ class Promising:
             >>> grain = (Point(180, 20), Point(180, 250))
             >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(150, 80))
             >>> d.corner("hem at the side", ("hem", "rest"), angle=90.0)
-            >>> round(prove(d.pattern()).findings[-1].measured, 1)
+            >>> round(prove(d.pattern()).results[-1].measured, 1)
             90.0
         """
-        joints = tuple(self._names.joint(corner) for corner in corners)
-        self._promises.append(promise.Corner(self._names(name), joints, angle))
+        joints = tuple(self._ref.joint(corner) for corner in corners)
+        self._promises.append(CornerPromise(self._ref(name), joints, angle))
 
     def level(self, name: str, edge: Edge | str, at: Point, *, within: float) -> None:
         """Promise that an edge is level (square to the grain) at a place, `within` degrees.
@@ -129,15 +167,17 @@ class Promising:
             >>> grain = (Point(180, 20), Point(180, 250))
             >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(150, 80))
             >>> d.level("hem", hem, Point(100, 0), within=2.0)
-            >>> round(prove(d.pattern()).findings[-1].measured, 2)
+            >>> round(prove(d.pattern()).results[-1].measured, 2)
             1.15
         """
-        self._promises.append(promise.Level(self._names(name), self._names.edge(edge), at, within))
+        place = Point(at.x, at.y)  # bare, where it is a mark
+        self._promises.append(Level(self._ref(name), self._ref(edge), place, within))
 
     def through(self, name: str, edge: Edge | str, marks: Iterable[Mark]) -> None:
         """Promise that an edge passes through its marks, one or more, within 0.01 mm.
 
-        Raises PatternError where there is no mark.
+        They are marks of the draft (`mark`, `keep`).  Raises PatternError where there is none; the
+        proof does for one that is not on the draft.
 
         Example:
             >>> from blockwright import Draft, Edge, Point, fair_curve, polyline, prove
@@ -148,13 +188,14 @@ class Promising:
             >>> grain = (Point(180, 20), Point(180, 250))
             >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(150, 80))
             >>> d.through("hem", hem, [dip])
-            >>> round(prove(d.pattern()).findings[-1].measured, 3)
+            >>> round(prove(d.pattern()).results[-1].measured, 3)
             0.0
         """
         kept = tuple(marks)
         if not kept:
             raise PatternError(f"through {name!r} names no mark; give one or more")
-        self._promises.append(promise.Through(self._names(name), self._names.edge(edge), kept))
+        refs = tuple(self._ref(mark.name) for mark in kept)
+        self._promises.append(Through(self._ref(name), self._ref(edge), refs))
 
     def shape(
         self, name: str, edge: Edge | str, *, bends: int, toward: Point | None = None
@@ -183,7 +224,7 @@ class Promising:
                 "give a direction"
             )
         self._promises.append(
-            promise.Shape(self._names(name), self._names.edge(edge), bends, toward)
+            Shape(self._ref(name), self._ref(edge), bends, toward and Point(toward.x, toward.y))
         )
 
     def girth(
@@ -196,13 +237,16 @@ class Promising:
         spans: Iterable[tuple[Corner, Corner]] = (),
         levels: Iterable[Across] = (),
         times: int = 1,
+        asked: bool = True,
     ) -> None:
         """Promise a finished width: `body` plus `ease`, mm; the ease one number or a range.
 
         It is measured over runs of edges (as in `seam`), spans (from one corner, as in `corner`, to
         another in a straight line) and levels across pieces (`Across`), all added up and
         counted `times` times (2 where half a body is drawn).  Held to 0.1 mm; 'not found' when
-        it counts a piece more often than it is cut, a piece on a fold being two halves.
+        it counts a piece more often than it is cut, a piece on a fold being two halves.  `asked`:
+        it is what the maker asked for, and grows where a change lets in cloth; give False for what
+        the body needs, which never moves.
 
         Example:
             >>> from blockwright import Draft, Edge, Point, line, polyline, prove
@@ -212,15 +256,15 @@ class Promising:
             >>> grain = (Point(220, 20), Point(220, 250))
             >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(180, 80), cut=4)
             >>> d.girth("hip", runs=[hem], body=920.0, ease=40.0, times=4)
-            >>> round(prove(d.pattern()).findings[-1].measured, 1)
+            >>> round(prove(d.pattern()).results[-1].measured, 1)
             960.0
         """
         self._promises.append(
-            promise.Girth(
-                self._names(name), body, _range(ease),
-                tuple(self._names.run(each) for each in runs),
-                tuple((self._names.joint(a), self._names.joint(b)) for a, b in spans),
-                self._names.levels(levels), times,
+            Girth(
+                self._ref(name), body, _range(ease),
+                tuple(self._ref.run(each) for each in runs),
+                tuple(Span(self._ref.joint(a), self._ref.joint(b)) for a, b in spans),
+                self._ref.levels(levels), times, asked,
             )
         )  # fmt: skip
 

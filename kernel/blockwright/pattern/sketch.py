@@ -19,7 +19,7 @@ from blockwright.pattern.pen import LETTER, NAME, WORD, Pen, escaped, lines, num
 # Pieces and patterns show themselves by this module, so it knows them by their parts only.
 if TYPE_CHECKING:
     from blockwright.pattern.pattern import Pattern
-    from blockwright.pattern.piece import Edge, Notch, Piece
+    from blockwright.pattern.piece import Edge, Piece
 
 # The picture fits into this, and keeps a border, wider for the names of marks; pixels.
 WIDE, HIGH, BORDER, WIDEST_BORDER = 900.0, 480.0, 16.0, 200.0
@@ -175,7 +175,7 @@ class _Drawing:
     def _piece(self, piece: Piece) -> Iterator[str]:
         x0, _, x1, _ = _bounds(piece)
         letters = min(WORD, LETTERS * (x1 - x0) / self.pen.pixel)
-        yield f'<g data-piece="{escaped(piece.name)}">'
+        yield f'<g data-piece="{escaped(piece.label)}">'
         for guide in piece.guides:
             yield stroke("guide", path(guide.curve), guide.name)
         for edge in piece.edges:
@@ -186,17 +186,17 @@ class _Drawing:
             if self.names and start != dart.apex:
                 yield self.pen.beside(dart.name, line(start, dart.apex), letters)
         for notch in piece.notches:
-            ticks = self._ticks(notch, piece.edge(notch.edge).curve)
+            ticks = self._ticks(*piece.notch_at(notch), notch.count)
             yield stroke("notch", lines(*ticks), notch.name)
         if piece.grain[0] != piece.grain[1]:
             yield stroke("grain", lines(*self._arrow(*piece.grain)), "grain")
-        own = self.pen.fitting(piece.name, NAME, OWN_NAME * (x1 - x0))
-        yield self.pen.word(piece.name, piece.label_at, own, ' font-weight="bold"')
+        own = self.pen.fitting(piece.label, NAME, OWN_NAME * (x1 - x0))
+        yield self.pen.word(piece.label, piece.label_at, own, ' font-weight="bold"')
         yield "</g>"
 
-    def _ticks(self, notch: Notch, curve: Curve) -> Iterator[tuple[Point, Point]]:
-        for i in range(notch.count):
-            along = notch.along + (i - (notch.count - 1) / 2.0) * TWINS * self.pen.pixel
+    def _ticks(self, curve: Curve, here: float, count: int) -> Iterator[tuple[Point, Point]]:
+        for i in range(count):
+            along = here + (i - (count - 1) / 2.0) * TWINS * self.pen.pixel
             along = min(max(along, 0.0), curve.length)
             at = curve.point_at(along)
             yield at, at + curve.tangent_at(along).left() * (NOTCH * self.pen.pixel)

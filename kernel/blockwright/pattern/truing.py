@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from blockwright.curves.affine import Affine
+from blockwright.curves.affine import STAYS, Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.fair import FairSpline, fair_spline
 from blockwright.curves.point import Point, distance
 from blockwright.errors import GeometryError
 from blockwright.pattern import tolerance
-
-AS_IT_LIES = Affine()
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +29,7 @@ class Part:
     """
 
     marks: Sequence[Point]
-    lay: Affine = AS_IT_LIES
+    lay: Affine = STAYS
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,9 +59,9 @@ def _dart(dart: Dart, mirror: Affine) -> Dart:
 
 def _notches(piece: Piece, fold: Curve) -> Iterator[Notch]:
     for notch in piece.notches:
-        edge = piece.edge(notch.edge).curve
-        if nearest(fold, edge.point_at(notch.along)).distance > tolerance.CLOSED:
-            along = edge.length - notch.along
+        curve, here = piece.notch_at(notch)
+        if nearest(fold, curve.point_at(here)).distance > tolerance.CLOSED:
+            along = piece.length(notch.edge) - notch.along
             yield replace(notch, name=notch.name + OTHER, edge=notch.edge + OTHER, along=along)
 
 

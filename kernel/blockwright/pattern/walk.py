@@ -11,6 +11,8 @@ from blockwright.errors import PatternError
 from blockwright.pattern import tolerance
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Edge, Given, Piece, Run, Taken, Way, edge_name
+from blockwright.pattern.ref import Ref
+from blockwright.pattern.result import Reason
 from blockwright.spelling import what_is
 
 Step = Edge | str | Way | Given | Taken
@@ -30,7 +32,7 @@ def _way(step: object) -> Way | Given | Taken:
     if isinstance(step, Way | Given | Taken):
         return step
     if isinstance(step, Edge | str):
-        return Way(edge_name(step))
+        return Way(Ref("", edge_name(step)))
     raise PatternError(f"{what_is(step)} is no edge; give an edge, -edge, a Given or a Taken")
 
 
@@ -50,12 +52,14 @@ class Walk:
 
 
 class NoRunError(PatternError):
-    """Edges that do not follow one another as the pieces are cut and sewn."""
+    """Edges that do not follow one another as the pieces are cut and sewn; `why` is the data of it.
 
+    The message has the labels of the edges, and is for an author.
+    """
 
-def said(run: Run) -> str:
-    """A run in words, as it is walked."""
-    return " and ".join(repr(str(step)) for step in run)
+    def __init__(self, message: str, why: Reason) -> None:
+        super().__init__(message)
+        self.why = why
 
 
 def walk(pattern: Pattern, along: Run) -> Walk:
@@ -78,12 +82,13 @@ def walk(pattern: Pattern, along: Run) -> Walk:
             continue
         if last is not None:
             _check_follows(pattern, last, step)
-        edge = pattern.edge(step.edge)
-        if edge.role == "dart":
+        stretches = pattern.stretches(step.edge)
+        if stretches[0].role == "dart":
             raise PatternError(
-                f"{edge.name!r} is the mouth of a dart, closed when sewn; leave it out of the run"
+                f"{pattern.label(step.edge)!r} is the mouth of a dart, closed when sewn; leave it "
+                "out of the run"
             )
-        length = edge.curve.length
+        length = sum(edge.curve.length for edge in stretches)
         for notch in pattern.notches_on(step.edge):
             if notch.name in notches:
                 twice.add(notch.name)
@@ -94,41 +99,56 @@ def walk(pattern: Pattern, along: Run) -> Walk:
     return Walk(total, notches, ticks, frozenset(twice))
 
 
+def offered(pattern: Pattern) -> dict[str, Taken]:
+    """What a pattern offers to blocks that are sewn to it, by name, measured on its pieces.
+
+    Raises PatternError for a run whose edges are not there or do not follow one another.
+    """
+    found = {}
+    for name, run in pattern.offers.items():
+        walked = walk(pattern, run)
+        block = next((step.edge.block for step in run if isinstance(step, Way)), pattern.block)
+        found[name] = Taken(name, run, walked.length, walked.notches, block)
+    return found
+
+
 def _check_follows(pattern: Pattern, first: Way, second: Way) -> None:
     if _follows(pattern, first, second):
         return
     turned = _follows(pattern, second, first)
+    before, after = pattern.label(first.edge), pattern.label(second.edge)
     raise NoRunError(
-        f"{second.edge!r} does not follow {first.edge!r}: they neither meet nor is there a dart "
-        "or a promised seam between them"
-        + (f"; {first.edge!r} follows {second.edge!r}" if turned else "")
+        f"{after!r} does not follow {before!r}",
+        Reason(
+            "run.turned" if turned else "run.apart", {"before": first.edge, "after": second.edge}
+        ),
     )
 
 
 def _follows(pattern: Pattern, first: Way, second: Way) -> bool:
     piece, other = pattern.owner(first.edge), pattern.owner(second.edge)
     if piece is other:
-        a, b = piece.edge(first.edge).curve, piece.edge(second.edge).curve
-        leaves = a.end if first.forward else a.start
-        enters = b.start if second.forward else b.end
+        a, b = piece.stretches(first.edge.name), piece.stretches(second.edge.name)
+        leaves = a[-1].curve.end if first.forward else a[0].curve.start
+        enters = b[0].curve.start if second.forward else b[-1].curve.end
         if distance(leaves, enters) <= tolerance.CLOSED:
             return True
-        pair = (first.edge, second.edge) if first.forward else (second.edge, first.edge)
-        if first.forward == second.forward and piece.dart_between(*pair):
+        pair = (first, second) if first.forward else (second, first)
+        if first.forward == second.forward and piece.dart_between(*(w.edge.name for w in pair)):
             return True
     here, there = _beside(piece, first, ahead=True), _beside(other, second, ahead=False)
     return _sewn_at(pattern, here, there)
 
 
-Place = tuple[str, bool]
-"""A corner of a piece: the start (True) or the end of the edge of that name."""
+Place = tuple[Ref, bool]
+"""A corner of a piece: the start (True) or the end of the edge."""
 
 
 def _beside(piece: Piece, way: Way, *, ahead: bool) -> Place:
     """The corner that a walk comes to, or from, by the edge that is not walked there."""
     if way.forward == ahead:
-        return piece.after(way.edge).name, True
-    return piece.before(way.edge).name, False
+        return Ref(piece.block, piece.after(way.edge.name).name), True
+    return Ref(piece.block, piece.before(way.edge.name).name), False
 
 
 def _sewn_at(pattern: Pattern, a: Place, b: Place) -> bool:
@@ -144,16 +164,15 @@ def _sewn_at(pattern: Pattern, a: Place, b: Place) -> bool:
 
 def _length(pattern: Pattern, run: Iterable[Way | Given]) -> float:
     return math.fsum(
-        step.length if isinstance(step, Given) else pattern.edge(step.edge).curve.length
-        for step in run
+        step.length if isinstance(step, Given) else pattern.length(step.edge) for step in run
     )
 
 
 def _along(pattern: Pattern, run: Run, corner: Place) -> list[float]:
     """Distances along a run at which it comes by a corner."""
-    name, at_start = corner
+    edge, at_start = corner
     return [
         _length(pattern, run[: i + (step.forward != at_start)])
         for i, step in enumerate(run)
-        if isinstance(step, Way) and step.edge == name
+        if isinstance(step, Way) and step.edge == edge
     ]

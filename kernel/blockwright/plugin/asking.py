@@ -17,6 +17,7 @@ from blockwright.plugin.entry import BlockEntry
 from blockwright.plugin.format import Format
 from blockwright.plugin.limit import NOT_ITS_OWN, TimeUp
 from blockwright.plugin.plugin import Plugin
+from blockwright.plugin.promise_kind import PromiseKind
 from blockwright.plugin.quiet import told_apart
 from blockwright.plugin.trace import MEND, Trace, interrupted, since
 from blockwright.spelling import what_is
@@ -103,6 +104,17 @@ def _bodies_fault(item: object) -> str:
     return _parts_fault(f"source {item.name!r}", item, ("names", "body"), ())
 
 
+def _promise_fault(item: object) -> str:
+    if type(item) is not PromiseKind:
+        return f"{what_is(item)} is not a PromiseKind; return a list of PromiseKind values"
+    if _fits(NAME, item.name) and _fits(TARGET, item.at):
+        return ""
+    return (
+        f"{item}: give a name in small letters such as 'off-grain', and where its class is, such "
+        "as 'my_package.off_grain:OffGrain'"
+    )
+
+
 def _parts_fault(what: str, item: object, called: Sequence[str], may_be: Sequence[str]) -> str:
     """What is wrong with the line it says and the functions it gives."""
     says: object = getattr(item, "says", None)
@@ -119,4 +131,5 @@ _FAULT_OF: dict[str, Callable[[object], str]] = {
     "blockwright_blocks": _listed_fault,
     "blockwright_formats": _format_fault,
     "blockwright_bodies": _bodies_fault,
+    "blockwright_promises": _promise_fault,
 }

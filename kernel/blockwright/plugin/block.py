@@ -162,6 +162,8 @@ class Block(ABC):
     """'family.kind', lower case, unique among all plugins: 'sleeve.fitted'."""
     title: ClassVar[str]
     """What the label says: 'Fitted sleeve'."""
+    version: ClassVar[str] = "1"
+    """Raised by its author when the same body gives another draft; kept with every pattern."""
     offers: ClassVar[tuple[str, ...]] = ()
     """Runs of edges it offers, by `Draft.offer`, to blocks that are sewn to it."""
     takes: ClassVar[tuple[str, ...]] = ()
@@ -213,7 +215,7 @@ def block_fault(item: object) -> str:
     """What is wrong with a class as a block, and what to do; nothing if nothing is."""
     if not (isinstance(item, type) and issubclass(item, Block)):
         return f"{what_is(item)} is not a Block class; return a list of Block subclasses"
-    for name in ("key", "title"):
+    for name in ("key", "title", "version"):
         value = getattr(item, name, None)
         if type(value) is not str or not value:  # one of its own class may change
             return f"{item.__name__} has no {name}; write {name} = '...' in the class"

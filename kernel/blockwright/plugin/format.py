@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from blockwright.pattern.finish import FinishedPiece
     from blockwright.pattern.pattern import Pattern
     from blockwright.pattern.piece import Piece
-    from blockwright.pattern.proof import Proof
+    from blockwright.words.proof import Proof
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,8 @@ class Document:
 class Read:
     """Pieces read from a file, and a line for everything in it that was not understood.
 
-    `unit` is what the file says its maker works in; the pieces are in mm, y up.
+    `unit` is what the file says its maker works in; the pieces are in mm, y up.  `pattern` is the
+    whole pattern, with its promises, where the file has one.
 
     Example:
         >>> from blockwright import Edge, Piece, Point, Read, polyline
@@ -80,6 +81,7 @@ class Read:
     pieces: tuple[Piece, ...]
     not_understood: tuple[str, ...] = ()
     unit: Unit = Unit.CM
+    pattern: Pattern | None = None
 
 
 @dataclass(frozen=True, slots=True)

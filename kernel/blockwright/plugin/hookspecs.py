@@ -17,21 +17,22 @@ if TYPE_CHECKING:
     from blockwright.plugin.bodies import BodySource
     from blockwright.plugin.entry import BlockEntry
     from blockwright.plugin.format import Format
+    from blockwright.plugin.promise_kind import PromiseKind
 
 PROJECT = "blockwright"
 """Name of the hook project and of the entry-point group."""
 
-API_VERSION = "1.0"
+API_VERSION = "2.0"
 """Version of the plugin API: the public names and these hooks.
 
 The first number rises when something a plugin uses is taken away or means another thing, the
 second when something is added.  A plugin says what it was written for with a line
-`blockwright_api = "1.0"`; one that asks for more than this host has is refused, saying so.
+`blockwright_api = "2.0"`; one that asks for more than this host has is refused, saying so.
 
 Example:
     >>> from blockwright import API_VERSION
     >>> API_VERSION
-    '1.0'
+    '2.0'
 """
 
 hookspec = pluggy.HookspecMarker(PROJECT)
@@ -93,4 +94,18 @@ def blockwright_bodies() -> Iterable[BodySource]:  # type: ignore[empty-body]
         ...     return [BodySource("shop", "the shop's two sizes", lambda: ("S", "M"), size)]
         >>> [source.sheet("M").values["waist_girth"] for source in blockwright_bodies()]
         [740.0]
+    """
+
+
+@hookspec
+def blockwright_promises() -> Iterable[PromiseKind]:  # type: ignore[empty-body]
+    """Kinds of promise this plugin adds, each by a name that no other has.
+
+    Example:
+        >>> from blockwright import PromiseKind, hookimpl
+        >>> @hookimpl
+        ... def blockwright_promises():
+        ...     return [PromiseKind("off-grain", "bias_binding.off_grain:OffGrain")]
+        >>> [kind.name for kind in blockwright_promises()]
+        ['off-grain']
     """

@@ -6,7 +6,7 @@ import os
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from importlib.metadata import EntryPoint, distributions, entry_points
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from blockwright.errors import InputError, one_line
 from blockwright.plugin import hookspecs
@@ -16,26 +16,33 @@ from blockwright.plugin.bodies import BodySource
 from blockwright.plugin.entry import BlockEntry
 from blockwright.plugin.format import Format
 from blockwright.plugin.plugin import Plugin, origin
+from blockwright.plugin.promise_kind import PromiseKind
 from blockwright.plugin.quiet import told_apart
 from blockwright.plugin.registering import plugin_manager, register
 from blockwright.plugin.trace import tracing
 from blockwright.spelling import did_you_mean
 
+if TYPE_CHECKING:
+    from blockwright.pattern.promise import Promise
+
 ONLY = "BLOCKWRIGHT_PLUGINS"
 """Environment variable: names of the plugins or distributions to load, commas between."""
 
-Kind = Literal["blocks", "formats", "bodies"]
+Kind = Literal["blocks", "formats", "bodies", "promises"]
 OFFERS: tuple[tuple[str, Kind, str], ...] = (
     ("blockwright_blocks", "blocks", "block"),
     ("blockwright_formats", "formats", "format"),
     ("blockwright_bodies", "bodies", "source of bodies"),
+    ("blockwright_promises", "promises", "kind of promise"),
 )
 """Each hook, where what it gives is kept, and what one of them is called."""
 
 
 @dataclass(frozen=True)
 class Host:
-    """What was loaded: `blocks`, `formats` and `bodies` by name, `plugins` in loading order.
+    """What was loaded: `blocks`, `formats`, `bodies` and kinds of `promises` by name.
+
+    `plugins` are in loading order.
 
     Example:
         >>> from blockwright import load
@@ -48,6 +55,7 @@ class Host:
     blocks: dict[str, type[Block] | BlockEntry]
     formats: dict[str, Format]
     bodies: dict[str, BodySource]
+    promises: dict[str, PromiseKind]
 
     @property
     def faults(self) -> list[str]:
@@ -79,6 +87,14 @@ class Host:
             raise InputError(f"no format {name!r}; there are {known}, in small letters")
         return self.formats[name]
 
+    def promise(self, name: str) -> type[Promise] | None:
+        """The class of a kind of promise, imported now if it was not; None where there is none.
+
+        PluginError when it cannot be imported.
+        """
+        kind = self.promises.get(name)
+        return kind.load() if kind else None
+
     def owner(self, kind: Kind, name: str) -> Plugin:
         """The plugin that offers the block, format or source of bodies of that name."""
         return next(plugin for plugin in self.plugins if name in getattr(plugin, kind))
@@ -93,6 +109,9 @@ class Host:
                         fault = found.fault()
                     if fault and fault not in plugin.faults:
                         plugin.faults.append(fault)
+            for name in plugin.promises:
+                if fault := self.promises[name].fault():
+                    plugin.faults.append(fault)
         return self
 
     def _listed(self, key: str) -> type[Block] | BlockEntry:
@@ -117,7 +136,7 @@ def load(found: Iterable[EntryPoint] | None = None, *, only: Collection[str] | N
         ['sleeve.fitted', 'sleeve.straight']
     """
     manager = plugin_manager()
-    host = Host((), {}, {}, {})
+    host = Host((), {}, {}, {}, {})
     entries, plugins = installed() if found is None else (found, [])
     owners: dict[str, Plugin] = {}
     trace = tracing()
@@ -134,7 +153,7 @@ def load(found: Iterable[EntryPoint] | None = None, *, only: Collection[str] | N
                 if _claim(plugin, f"{word} {name!r}", owners):
                     getattr(host, kind)[name] = item
                     getattr(plugin, kind).append(name)
-    return Host(tuple(plugins), host.blocks, host.formats, host.bodies)
+    return Host(tuple(plugins), host.blocks, host.formats, host.bodies, host.promises)
 
 
 def installed() -> tuple[list[EntryPoint], list[Plugin]]:

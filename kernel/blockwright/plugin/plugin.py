@@ -13,7 +13,8 @@ class Plugin:
     """One entry point, filled in while it is loaded.
 
     `api`: the version of the plugin API it asks for, '' when it does not say; `hooks` those it
-    answers; `blocks`, `formats` and `bodies` what it offers, by key or name; `faults` a line each.
+    answers; `blocks`, `formats`, `bodies` and `promises` what it offers, by key or name; `faults` a
+    line each.
     """
 
     name: str
@@ -24,6 +25,7 @@ class Plugin:
     blocks: list[str] = field(default_factory=list)
     formats: list[str] = field(default_factory=list)
     bodies: list[str] = field(default_factory=list)
+    promises: list[str] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
 
     def __str__(self) -> str:

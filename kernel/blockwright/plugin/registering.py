@@ -26,6 +26,11 @@ API_NAME = "blockwright_api"
 """The name in a plugin that says which version of the plugin API it was written for."""
 VERSION = re.compile(r"([0-9]+)\.([0-9]+)")
 HOOKS = tuple(name for name in vars(hookspecs) if name.startswith("blockwright_"))
+SINCE_1 = (
+    "changes such as move_dart take a whole pattern, the stretches of an edge beside a dart share "
+    "one name, d.corner takes a dart, and a proof has results"
+)
+"""What a plugin for version 1 has to look at."""
 MARK = f"{hookspecs.PROJECT}_impl"
 """What @hookimpl sets on a function."""
 
@@ -118,7 +123,7 @@ def _api_fault(found: object, plugin: Plugin) -> str:
         return ""
     parts = VERSION.fullmatch(asked) if isinstance(asked, str) else None
     if parts is None:
-        return f"{API_NAME} is {asked!r}; write the version as text, such as '1.0'"
+        return f"{API_NAME} is {asked!r}; write the version as text, such as '2.0'"
     plugin.api = parts[0]
     major, minor = (int(part) for part in hookspecs.API_VERSION.split("."))
     if int(parts[1]) > major or (int(parts[1]) == major and int(parts[2]) > minor):
@@ -129,7 +134,8 @@ def _api_fault(found: object, plugin: Plugin) -> str:
     if int(parts[1]) < major:
         return (
             f"was written for plugin API {asked}, and this blockwright has "
-            f"{hookspecs.API_VERSION}, where names it uses may be gone; update the plugin"
+            f"{hookspecs.API_VERSION}: {SINCE_1}; change what 'From API 1.0 to 2.0' in "
+            f"DEVELOPERS.md lists, then write {API_NAME} = {hookspecs.API_VERSION!r}"
         )
     return ""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from numbers import Real
 from typing import Any
 
@@ -22,6 +22,7 @@ from blockwright.errors import (
 from blockwright.pattern.draft import Draft
 from blockwright.pattern.pattern import Estimate, Pattern, Source, together
 from blockwright.pattern.piece import ROLES, Taken
+from blockwright.pattern.walk import offered
 from blockwright.plugin.blame import author_line
 from blockwright.plugin.block import Block, Field, OptionalField
 from blockwright.plugin.option import Setting, written
@@ -31,13 +32,19 @@ Settings = Mapping[str, Setting]
 
 
 def draft(
-    block: type[Block] | Sequence[type[Block]], sheet: BodySheet, settings: Settings | None = None
+    block: type[Block] | Sequence[type[Block]],
+    sheet: BodySheet,
+    settings: Settings | None = None,
+    *,
+    beside: Pattern | None = None,
 ) -> Pattern:
     """Draft a block, or a set of blocks, for the body on a sheet.
 
     `settings` are options by name; in a set, an option that more than one block has is written
     'sleeve.fitted.bicep_ease'.  Lengths without a unit take the sheet's.  In a set each block is
-    drafted after those it takes from, and the names on it begin with the block's word.
+    drafted after those it takes from, and its labels begin with the block's word.  `beside` is a
+    pattern that is there already, changed or not: the blocks take from it what it offers, and are
+    added to it.
     Raises InputErrors for every missing measurement and wrong setting at once, InputError when
     no pattern can be drawn from these values, or blocks do not go together; PatternError, or what
     else a block's own code raises, for a slip of its author.
@@ -55,31 +62,57 @@ def draft(
         raise InputError("no block to draft; give one or more")
     faults: list[str] = []
     shared = _shared_out(blocks, settings or {}, faults)
-    plans = [_plan(each, blocks, sheet, shared[each.key], faults) for each in blocks]
+    if beside:
+        _check_beside(blocks, beside, sheet)
+    taken = offered(beside) if beside else {}
+    plans = [_plan(each, blocks, [*taken], sheet, shared[each.key], faults) for each in blocks]
     if faults:
         raise InputErrors(list(dict.fromkeys(faults)))
-    words = _words(blocks)
-    offered: dict[str, Taken] = {}
-    patterns = []
+    there = [origin.key for origin in beside.origins] if beside else []
+    words = _words([*there, *(each.key for each in blocks)])
+    patterns = [_relabelled(beside, words)] if beside else []
     for plan in plans:
         table = Draft(
             plan.block.key, plan.block.title, sheet.units, word=words[plan.block.key],
-            takes=plan.block.taken_runs(), taken=offered,
+            takes=plan.block.taken_runs(), taken=taken,
         )  # fmt: skip
+        others = _others(plan.block, blocks, beside)
         try:
-            patterns.append(_drafted(plan, table, sheet, beside=_beside(plan.block, blocks)))
-            offered.update(_offers(plan.block, table))
+            patterns.append(_drafted(plan, table, sheet, beside=others))
+            taken.update(_offers(plan.block, table))
         except Exception as error:
-            if len(plans) > 1:
+            if len(words) > 1:
                 error.add_note(f"in block {plan.block.key!r}")
             raise
     return together(patterns)
 
 
-def _beside(block: type[Block], blocks: Sequence[type[Block]]) -> list[str] | None:
-    """The runs that blocks drafted with one offer; None when there are none of those."""
+def _check_beside(blocks: Sequence[type[Block]], beside: Pattern, sheet: BodySheet) -> None:
+    """InputError for a block that is there already, or a pattern that is another body's."""
+    there = [origin.key for origin in beside.origins]
+    for block in blocks:
+        if block.key in there:
+            raise InputError(f"{block.key} is there already; leave it out, or draft the set anew")
+    if beside.body and sheet.name and beside.body != sheet.name:
+        raise InputError(
+            f"the pattern beside is drafted for {beside.body!r} and this sheet is of "
+            f"{sheet.name!r}; draft both for one body"
+        )
+
+
+def _others(
+    block: type[Block], blocks: Sequence[type[Block]], beside: Pattern | None
+) -> list[str] | None:
+    """The runs that are offered by what is drafted with a block; None when nothing is."""
     others = [other for other in blocks if other is not block]
-    return [name for other in others for name in other.offers] if others else None
+    runs = [name for other in others for name in other.offers]
+    return [*runs, *(beside.offers if beside else ())] if others or beside else None
+
+
+def _relabelled(pattern: Pattern, words: Mapping[str, str]) -> Pattern:
+    """The pattern with the words of a set on its labels."""
+    pieces = (replace(piece, word=words.get(piece.block, piece.word)) for piece in pattern.pieces)
+    return replace(pattern, pieces=tuple(pieces))
 
 
 def in_order(blocks: Sequence[type[Block]]) -> list[type[Block]]:
@@ -115,14 +148,14 @@ def in_order(blocks: Sequence[type[Block]]) -> list[type[Block]]:
     return ordered
 
 
-def _words(blocks: Sequence[type[Block]]) -> dict[str, str]:
+def _words(keys: Sequence[str]) -> dict[str, str]:
     """What goes before the names of each block: nothing if it is alone, else its family."""
-    if len(blocks) == 1:
-        return {blocks[0].key: ""}
-    families = [block.key.partition(".")[0] for block in blocks]
+    if len(keys) == 1:
+        return {keys[0]: ""}
+    families = [key.partition(".")[0] for key in keys]
     return {
-        block.key: family if families.count(family) == 1 else block.key
-        for block, family in zip(blocks, families, strict=True)
+        key: family if families.count(family) == 1 else key
+        for key, family in zip(keys, families, strict=True)
     }
 
 
@@ -135,7 +168,7 @@ def _shared_out(
     """The settings of each block, by its key."""
     has = {block.key: {option.name for option in block.options()} for block in blocks}
     shared: dict[str, dict[str, Setting]] = {key: {} for key in has}
-    words = {word: key for key, word in _words(blocks).items()}
+    words = {word: key for key, word in _words([*has]).items()}
     for name, setting in settings.items():
         key, _, option = name.rpartition(".")
         key = words.get(key, key) if key else key
@@ -189,10 +222,11 @@ class _Plan:
 
 
 def _plan(
-    block: type[Block], blocks: Sequence[type[Block]], sheet: BodySheet,
+    block: type[Block], blocks: Sequence[type[Block]], there: Sequence[str], sheet: BodySheet,
     settings: Settings, faults: list[str],
 ) -> _Plan:  # fmt: skip
     offered = {name for other in blocks if other is not block for name in other.offers}
+    offered.update(there)
     options = _options(block, sheet, settings, faults)
     values: dict[str, float] = {}
     estimates: list[Estimate] = []
@@ -307,6 +341,7 @@ def _drafted(
         body=sheet.name,
         sources=_sources(plan, table, sheet, beside=beside),
         allowances={role: _allowance(plan.block, role) for role in plan.block.allowances},
+        version=plan.block.version,
     )
 
 

@@ -16,11 +16,12 @@ SAMPLES = 9
 
 
 def makeup(pattern: Pattern) -> list[str]:
-    """What a pattern is made of, by name: pieces, edges with their roles, and all that is on them.
+    """What a pattern is made of, by name: pieces, edges with their roles, and promises.
 
     Notes are counted: their words may tell a length in the maker's unit.
     """
-    return [
+    promises = [f"promise {promise.kind} {promise.name!r}" for promise in pattern.promises]
+    return promises + [
         name
         for piece in pattern.pieces
         for name in (
@@ -98,6 +99,6 @@ def _numbers(pattern: Pattern) -> Iterator[tuple[str, float]]:
     for solved in pattern.solved:
         yield f"solved {solved.name!r}", solved.value
     for promise in pattern.promises:
-        for finding in promise.measure(pattern):
-            yield f"{finding.kind} {finding.name!r}, least", finding.low
-            yield f"{finding.kind} {finding.name!r}, most", finding.high
+        for result in promise.measure(pattern):
+            for which, value in zip(("least", "most"), result.wanted, strict=True):
+                yield f"{result.code} {promise.name!r}, {which}", value

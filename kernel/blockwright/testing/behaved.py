@@ -194,7 +194,7 @@ def can_be_finished(trials: Sequence[Trial]) -> Complaints:
     for trial in trials:
         if trial.pattern is None or trial.outcome.proof is None:
             continue
-        if not all(f.held for f in trial.outcome.proof.findings if f.kind == "outline"):
+        if not all(r.held for r in trial.outcome.proof.results if r.kind == "outline"):
             continue  # which other checks say
         try:
             finish_all(trial.pattern, Finish())

@@ -250,6 +250,6 @@ def _end_fault(end: Trial, usual: Trial) -> str:
     misplaced = [each for each in outcome.proof.broken if placing(each)]
     broken = [each for each in outcome.proof.broken if each not in misplaced]
     if misplaced and not broken:  # which no narrower range needs to mend
-        return f"{misplaced[0].name!r} is broken; {placing(misplaced[0])}"
-    what = f"{broken[0].name!r} is broken" if broken else "no piece is made"
+        return f"{outcome.proof.say(misplaced[0])!r} is broken; {placing(misplaced[0])}"
+    what = f"{outcome.proof.say(broken[0])!r} is broken" if broken else "no piece is made"
     return f"{what}; narrow the range to what can be drawn, or mend the draft"

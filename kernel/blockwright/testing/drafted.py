@@ -4,28 +4,28 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import fields, is_dataclass, replace
 
 from blockwright.body.lengths import Unit
 from blockwright.curves.chain import join
 from blockwright.curves.make import line
 from blockwright.errors import one_line
-from blockwright.pattern.finding import Finding
 from blockwright.pattern.pattern import Pattern
-from blockwright.pattern.piece import Edge, Given, Piece
-from blockwright.pattern.promise import Seam, Twin
-from blockwright.pattern.proof import HEAD, Proof
+from blockwright.pattern.piece import Edge, Given, Piece, Run, Way
+from blockwright.pattern.promise import Promise
+from blockwright.pattern.promises.girth import Girth
+from blockwright.pattern.promises.seam import Seam
+from blockwright.pattern.ref import Ref
+from blockwright.pattern.result import Result
 from blockwright.plugin.blame import author_line
 from blockwright.testing.check import Complaints, check
 from blockwright.testing.trial import Trial, Tried
+from blockwright.words.proof import Proof
 
 UNSEWN = ("hem", "fold", "dart")
 """Roles of edges that need be in no promise."""
-CLOSES, CROSSES = " closes", " does not cross itself"
-CLOCKWISE, DARTS = " does not run clockwise", ": darts inside, clear of each other"
-"""How the proof calls these findings, after the name of the piece."""
-UNSOUND = (CLOSES, CROSSES, CLOCKWISE)
-GRAIN, LABEL = " has its grain inside", " has its label inside"
+UNSOUND = ("outline.closes", "outline.simple", "outline.counter-clockwise")
+"""What is broken of an outline whose widths and corners mean nothing."""
 LONGER = 100.0
 """Millimetres: a promise that a seam this much longer does not break holds whatever is drawn."""
 
@@ -83,100 +83,107 @@ def refuses_few(tried: Sequence[Tried]) -> Complaints:
 @check("proof-holds", on="body")
 def proof_holds(trial: Trial) -> Complaints:
     """Every promise the block declares holds on the finished pieces."""
-    if trial.outcome.proof is None or any(_broken(trial, "outline", words) for words in UNSOUND):
-        return  # widths and corners of such an outline mean nothing; other checks tell of it
-    for finding in trial.outcome.proof.broken:
-        if finding.kind not in ("outline", "dart legs"):
-            do = "" if finding.note else "; mend the draft, or promise what is meant"
-            yield f"{finding.kind} {finding.name!r}: {missed(finding)}{do}"
+    proof = trial.outcome.proof
+    if proof is None or any(_broken(trial, code) for code in UNSOUND):
+        return  # other checks tell of it
+    for result in proof.broken:
+        if result.kind not in ("outline", "dart-legs"):
+            do = "" if result.why else "; mend the draft, or promise what is meant"
+            yield f"{proof.say(result)}: {missed(proof, result)}{do}"
 
 
-def missed(finding: Finding) -> str:
-    """What a broken finding wanted and what was measured, as the proof says it, in mm."""
-    head, row, *_ = Proof("", (finding,)).text(Unit.MM).splitlines()
-    at = [head.index(column) for column in HEAD[2:]]
-    wanted, measured, off = (
-        row[start:end].strip() for start, end in zip(at, [*at[1:], None], strict=True)
-    )
-    if math.isnan(finding.measured):
-        return "; ".join(filter(None, [f"wanted {wanted}, {measured}", off]))
-    return f"wanted {wanted}, measured {measured}, off by {off}"
+def missed(proof: Proof, result: Result) -> str:
+    """What a broken result wanted and what was measured, in mm."""
+    wanted, measured = proof.wanted(result, Unit.MM), proof.measured(result, Unit.MM)
+    if math.isnan(result.measured):
+        return "; ".join(filter(None, [f"wanted {wanted}, {measured}", proof.off(result)]))
+    return f"wanted {wanted}, measured {measured}, off by {proof.off(result)}"
 
 
-def placing(finding: Finding) -> str:
-    """What to move when grain or label lie outside; nothing for any other finding."""
-    if finding.kind == "outline" and finding.name.endswith(LABEL):
+def placing(result: Result) -> str:
+    """What to move when grain or label lie outside; nothing for any other result."""
+    if result.code == "outline.label":
         return "move label_at to where it is inside however the piece is drawn"
-    if finding.kind == "outline" and finding.name.endswith(GRAIN):
+    if result.code == "outline.grain":
         return "move the ends of grain to where they are inside however the piece is drawn"
     return ""
 
 
-def _broken(trial: Trial, kind: str, words: str) -> list[str]:
-    """Names of the broken findings of a kind that the kernel made, with these words in them."""
+def _broken(trial: Trial, code: str) -> list[Result]:
+    """The broken results of a code."""
     proof = trial.outcome.proof
-    found = proof.broken if proof else ()
-    return [f.name for f in found if f.kind == kind and words in f.name]
+    return [each for each in (proof.broken if proof else ()) if each.code == code]
 
 
-def _broken_pieces(trial: Trial, words: str) -> Iterator[str]:
-    """The pieces whose outline does not keep to these words, and does not cross itself.
+def _broken_pieces(trial: Trial, code: str) -> Iterator[str]:
+    """The pieces of which a result of this code is broken, and that do not cross themselves.
 
     Of one that crosses itself nobody can say which way it runs or what lies inside.
     """
-    crossing = _broken(trial, "outline", CROSSES)
-    for name in _broken(trial, "outline", words):
-        piece = name.removesuffix(words)
-        if f"{piece}{CROSSES}" not in crossing:
-            yield piece
+    crossing = [each.subject for each in _broken(trial, "outline.simple")]
+    for result in _broken(trial, code):
+        if result.subject not in crossing:
+            yield _label(trial, result.subject)
+
+
+def _label(trial: Trial, ref: Ref) -> str:
+    return trial.pattern.label(ref) if trial.pattern else ref.name
 
 
 @check("outline-closes", on="body")
 def outline_closes(trial: Trial) -> Complaints:
     """Every outline is closed: each edge ends where the next begins."""
-    for name in _broken(trial, "outline", CLOSES):
-        piece = name.removesuffix(CLOSES)
-        if any(dart.endswith(f" of {piece}") for dart in _broken(trial, "dart legs", "")):
-            continue  # a mouth meets no leg that is longer than the other: darts-close says so
-        if trial.pattern:
-            yield trial.pattern.piece(piece).open_ends()
+    proof = trial.outcome.proof
+    open_legs = [each.values["piece"] for each in _broken(trial, "dart-legs")]
+    for result in _broken(trial, "outline.closes"):
+        # A mouth meets no leg that is longer than the other: darts-close tells of it.
+        if proof and result.subject not in open_legs:
+            yield proof.why(result.why)
 
 
 @check("outline-is-simple", on="body")
 def outline_is_simple(trial: Trial) -> Complaints:
     """No outline crosses itself."""
-    for name in _broken(trial, "outline", CROSSES):
-        yield f"piece {name.removesuffix(CROSSES)!r} crosses itself; look at its picture"
+    for result in _broken(trial, "outline.simple"):
+        yield f"piece {_label(trial, result.subject)!r} crosses itself; look at its picture"
 
 
 @check("outline-runs-counter-clockwise", on="body")
 def counter_clockwise(trial: Trial) -> Complaints:
     """Every outline runs counter-clockwise, y up."""
-    for piece in _broken_pieces(trial, CLOCKWISE):
+    for piece in _broken_pieces(trial, "outline.counter-clockwise"):
         yield f"piece {piece!r} runs clockwise; give its edges in the other order"
 
 
 @check("grain-is-inside", on="body")
 def grain_inside(trial: Trial) -> Complaints:
     """The grain line lies inside its piece."""
-    for piece in _broken_pieces(trial, GRAIN):
+    for piece in _broken_pieces(trial, "outline.grain"):
         yield f"the grain line of piece {piece!r} is outside it; move it in"
 
 
 @check("label-is-inside", on="body")
 def label_inside(trial: Trial) -> Complaints:
     """The middle of the label lies inside its piece."""
-    for piece in _broken_pieces(trial, LABEL):
+    for piece in _broken_pieces(trial, "outline.label"):
         yield f"label_at of piece {piece!r} is outside it; move it in"
 
 
 @check("darts-close", on="body")
 def darts_close(trial: Trial) -> Complaints:
     """Both legs of a dart are equally long, and darts lie inside their piece."""
-    for name in _broken(trial, "dart legs", ""):
-        yield f"dart {name}: does not close; put its point where both legs are equally long"
-    for piece in _broken_pieces(trial, DARTS):
-        yield f"a dart of piece {piece!r} is not inside it, or crosses another; move its point in"
+    for result in _broken(trial, "dart-legs"):
+        piece = result.values["piece"]
+        assert isinstance(piece, Ref)
+        yield (
+            f"dart {result.subject.name} of {_label(trial, piece)}: does not close; put its point "
+            "where both legs are equally long"
+        )
+    for piece_label in _broken_pieces(trial, "outline.darts"):
+        yield (
+            f"a dart of piece {piece_label!r} is not inside it, or crosses another; move its "
+            "point in"
+        )
 
 
 @check("everything-has-a-name", on="body")
@@ -205,34 +212,41 @@ def seams_promised(trial: Trial) -> Complaints:
     sewn = set(_walked(trial.pattern.promises))
     looked_at = sewn | set(_named(trial.pattern.promises))
     for piece in trial.pieces:
-        for edge in piece.edges:
-            if edge.role in UNSEWN or edge.name in (sewn if edge.role == "seam" else looked_at):
+        for name in piece.edge_names():
+            role, ref = piece.stretches(name)[0].role, Ref(piece.block, name)
+            if role in UNSEWN or ref in (sewn if role == "seam" else looked_at):
                 continue
             yield (
-                f"edge {edge.name!r} of piece {piece.name!r} ({edge.role}) is in no promise; say "
-                "what it is sewn to with d.seam, or with d.twin if it is its own other copy, or "
-                "how long it is with d.girth; an edge that is not sewn has role 'hem' or 'fold'"
+                f"edge {_label(trial, ref)!r} of piece {piece.label!r} ({role}) is in no promise; "
+                "say what it is sewn to with d.seam, or with d.twin if it is its own other copy, "
+                "or how long it is with d.girth; an edge that is not sewn has role 'hem' or 'fold'"
             )
 
 
-def _walked(promises: Iterable[object]) -> Iterator[str]:
-    """Names of edges whose length is promised, in a seam or a girth."""
+def _walked(promises: Iterable[Promise]) -> Iterator[Ref]:
+    """Edges whose length is promised, in a seam or a girth."""
     for promise in promises:
-        runs = [*getattr(promise, "runs", ())]
-        runs += [promise.a, promise.b] if isinstance(promise, Seam) else []
-        if isinstance(promise, Twin):
-            yield promise.edge
-        yield from (step.edge for run in runs for step in run if not isinstance(step, Given))
+        runs: list[Run] = [*(promise.sewn or ())]
+        runs += promise.runs if isinstance(promise, Girth) else ()
+        yield from (step.edge for run in runs for step in run if isinstance(step, Way))
 
 
-def _named(promises: Iterable[object]) -> Iterator[str]:
-    """Names of edges that are in another promise: a corner, a shape, a line through marks."""
+def _named(promises: Iterable[object]) -> Iterator[Ref]:
+    """Edges that are in another promise: whatever identities its fields hold."""
     for promise in promises:
-        joints = [*getattr(promise, "joints", ())]
-        joints += [joint for span in getattr(promise, "spans", ()) for joint in span]
-        yield from (name for joint in joints for name in joint)
-        if edge := getattr(promise, "edge", ""):
-            yield edge
+        yield from _refs(promise)
+
+
+def _refs(value: object) -> Iterator[Ref]:
+    """The identities in a value, at any depth."""
+    if isinstance(value, Ref):
+        yield value
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from _refs(item)
+    elif is_dataclass(value) and not isinstance(value, type):
+        for each in fields(value):
+            yield from _refs(getattr(value, each.name))
 
 
 @check("promises-can-break", on="few")
@@ -248,16 +262,17 @@ def promises_can_break(trials: Sequence[Trial]) -> Complaints:
 
 
 def _unbroken(pattern: Pattern, seam: Seam) -> Complaints:
-    names = [step.edge for run in (seam.a, seam.b) for step in run if not isinstance(step, Given)]
-    if not names:
+    edges = [step.edge for run in (seam.a, seam.b) for step in run if not isinstance(step, Given)]
+    if not edges:
         yield f"seam {seam.name!r} has no edge in it; promise what is drawn"
-    for name in names:
-        piece = pattern.owner(name)
-        longer = pattern.with_piece(_with_longer(piece, piece.edge(name)))
-        if all(finding.held for finding in seam.measure(longer)):
+    for edge in edges:
+        piece = pattern.owner(edge)
+        longer = pattern.with_piece(_with_longer(piece, piece.stretches(edge.name)[-1]))
+        if all(result.held for result in seam.measure(longer)):
             yield (
-                f"seam {seam.name!r} still holds when its edge {name!r} is {LONGER:g} mm longer; "
-                "promise the ease that is meant, not a range that holds anything"
+                f"seam {seam.name!r} still holds when its edge {pattern.label(edge)!r} is "
+                f"{LONGER:g} mm longer; promise the ease that is meant, not a range that holds "
+                "anything"
             )
 
 

@@ -88,9 +88,10 @@ def _move(trial: Trial, a: _Place, b: _Place) -> tuple[float, str]:
 
 
 def _own(trial: Trial, pattern: Pattern) -> Pattern:
-    """The pieces of the block on trial alone; those beside it are looked at when they are tried."""
+    """What is of the block on trial alone; those beside it are looked at when they are tried."""
     pieces = (piece for piece in pattern.pieces if piece.block == trial.block.key)
-    return replace(pattern, pieces=tuple(pieces))
+    promises = (each for each in pattern.promises if each.ref.block == trial.block.key)
+    return replace(pattern, pieces=tuple(pieces), promises=tuple(promises))
 
 
 def _said(move: float, where: str, most: float) -> str:

@@ -12,7 +12,6 @@ from blockwright.body.sheet import BodySheet
 from blockwright.errors import InputError, one_line
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Piece
-from blockwright.pattern.proof import Proof, prove
 from blockwright.plugin.block import Block
 from blockwright.plugin.file import file_of
 from blockwright.plugin.limit import NOT_ITS_OWN, StoppedError, time_limit
@@ -20,6 +19,7 @@ from blockwright.plugin.option import Setting
 from blockwright.plugin.run import draft
 from blockwright.testing.alike import difference
 from blockwright.testing.bodies import Body
+from blockwright.words.proof import Proof, prove
 
 LIMIT = 20.0
 """Times a block's own limit after which a draft is stopped: it is not slow, it does not end."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from blockwright import BodySource, Format, hookimpl, later
 
-blockwright_api = "1.0"
+blockwright_api = "2.0"
 
 
 @hookimpl

@@ -1,0 +1,306 @@
+"""A piece slashed from the point of a dart to a place on an edge, and the cloth between turned.
+
+Of the two sides of the slash the one without the grain is turned.
+Source: common practice, no source (slash and turn about the dart's point).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import groupby, pairwise
+
+from blockwright.curves.affine import STAYS, Affine
+from blockwright.curves.chain import contains, join, rejoin
+from blockwright.curves.curve import Curve
+from blockwright.curves.make import line
+from blockwright.curves.meet import intersections, nearest
+from blockwright.curves.point import Point, distance
+from blockwright.curves.ruled import on_line
+from blockwright.errors import GeometryError, PatternError
+from blockwright.pattern.dart import opening, roof_between
+from blockwright.pattern.lineage import Laid, Line
+from blockwright.pattern.measuring import measured
+from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Piece
+from blockwright.pattern.placing import fitted_grain
+
+# A place this near, mm, to a line is on it; cuts and meetings are good to a thousandth of that.
+ON_LINE = 1e-3
+# A dart opens no nearer than this, mm, to an end of its edge or to another dart in it.
+ROOM = 0.01
+# What is left of a line beside a cut and is shorter than this, mm, is rounding.
+SLIVER = 1e-6
+# The cloth of a dart reaches a little past its legs, into the roof over its mouth.
+PAST_LEGS = 1.2
+
+
+class Turning:
+    """A dart of a piece closed, wholly or by a share, and the cloth opened at another place."""
+
+    def __init__(
+        self, piece: Piece, dart: str, edge: str, along: float, share: float, *, filled: bool
+    ) -> None:
+        """`along`: mm from the start of the edge, its darts closed.
+
+        `filled`: what opens is cloth; otherwise it is a dart, which is folded away.
+
+        Raises PatternError for a dart or an edge there is not, one that takes no dart, and a share
+        that is not more than 0 and at most 1; GeometryError if the place is not inside the edge, or
+        the slash leaves the piece or crosses a dart.
+        """
+        if not 0.0 < share <= 1.0:
+            raise PatternError(
+                f"a share of {share:g} of {dart!r} cannot be closed; give more than 0, at most 1"
+            )
+        self.before = piece
+        self.dart = piece.dart(dart)
+        self.apex = self.dart.apex
+        self.whole, self._filled = share == 1.0, filled
+        start, end = piece.dart_legs(self.dart)
+        self.angle = share * opening(self.apex, start, end)
+        opens, here = piece.place(edge, along)
+        self.edge, self.along = piece.edges[opens], along
+        if self.edge.role in ("fold", "dart"):
+            what = "is on the fold" if self.edge.role == "fold" else "is the mouth of a dart"
+            raise PatternError(f"{edge!r} {what} and takes no dart; choose another edge")
+        first, second = self._cut_open(here)
+        foot = first.end
+        self._slash = line(self.apex, foot)
+        self._legs = line(self.apex, start), line(self.apex, end)
+        names = [each.name for each in piece.edges]
+        mouth = names.index(self.dart.mouth)
+        count = (opens - mouth) % len(names)
+        ring = [piece.edges[(mouth + i) % len(names)] for i in range(len(names))]
+        # From the mouth on: the edges turned, the edge opened, the edges that stay.
+        self._moving, self._staying = ring[1:count], ring[count + 1 :]
+        self._turned_edges = [*(each.curve for each in self._moving), first]
+        self._still_edges = [second, *(each.curve for each in self._staying)]
+        self._region = [*self._turned_edges, line(foot, self.apex), line(self.apex, end)]
+        self._check_slash()
+        # Closing lays the leg at the mouth's end on the one at its start; the side with the grain
+        # stays where it is.
+        turn = Affine.turn(-self.angle, self.apex)
+        low, high = piece.grain
+        stays = not contains(self._region, low.between(high, 0.5))
+        self._turned, self._still = (turn, STAYS) if stays else (STAYS, turn.inverse())
+        self.opened = first.moved(self._turned), second.moved(self._still)
+
+    # -- what it is made of ------------------------------------------------------------------
+
+    def _cut_open(self, here: float) -> tuple[Curve, Curve]:
+        curve = self.edge.curve
+        if not ROOM < here < curve.length - ROOM:
+            raise GeometryError(
+                f"there is no room to open {self.edge.name!r} at {self.along:.1f} mm, an end of "
+                "it or of a dart in it; choose a place between"
+            )
+        return curve.split_at(here)
+
+    def _check_slash(self) -> None:
+        outline = join([edge.curve for edge in self.before.edges])
+        to = f"the slash from the point of {self.dart.name!r} to {self.edge.name!r}"
+        if len(intersections(self._slash, outline)) > 1:
+            raise GeometryError(f"{to} leaves the piece")
+        for other in self.before.darts:
+            if other is self.dart:
+                continue
+            legs = [line(other.apex, end) for end in self.before.dart_legs(other)]
+            met = [each for leg in legs for each in intersections(self._slash, leg)]
+            if any(distance(each.point, self.apex) > ON_LINE for each in met):
+                raise GeometryError(f"{to} crosses {other.name!r}; choose another place")
+
+    def piece(self, opened: Sequence[Edge], dart: Dart | None = None) -> Piece:
+        """The piece with these edges where it was opened, and the dart that is opened there.
+
+        The edges are stretches of the one that was opened, with the mouth of the dart between them.
+        Raises GeometryError where a mouth is wider than the edge it is pressed over, or cloth would
+        lie over cloth.
+        """
+        ring = [*self._laid(self._moving, self._turned), *opened]
+        ring += self._laid(self._staying, self._still)
+        kept = self.dart
+        if self.whole:
+            if ring[-1].name == ring[0].name:  # the dart was in an edge, which is one again
+                ring = [replace(ring[0], curve=rejoin(ring[-1].curve, ring[0].curve)), *ring[1:-1]]
+        else:
+            ring.append(self.before.edge(kept.mouth))
+        standing = () if self.whole else (kept,)
+        mouths = {each.mouth: each for each in (*standing, *((dart,) if dart else ()))}
+        ring = [
+            replace(each, curve=_roof(ring, i, mouths[each.name])) if each.name in mouths else each
+            for i, each in enumerate(ring)
+        ]
+        made = replace(
+            self.before,
+            edges=self._in_order(ring),
+            darts=tuple(self._darts(dart)),
+            guides=tuple(self._guides()),
+            notes=tuple(replace(n, at=self.laid(n.at).lay(n.at)) for n in self.before.notes),
+            label_at=self.laid(self.before.label_at).lay(self.before.label_at),
+        )
+        made = fitted_grain(made)
+        self._check(made)
+        return made
+
+    @staticmethod
+    def _laid(edges: Sequence[Edge], lay: Affine) -> list[Edge]:
+        if lay is STAYS:
+            return list(edges)
+        return [replace(each, curve=each.curve.moved(lay)) for each in edges]
+
+    def _in_order(self, ring: list[Edge]) -> tuple[Edge, ...]:
+        """The outline from where it began: the first edge that is still there."""
+        names = [each.name for each in ring]
+        first = next(each.name for each in self.before.edges if each.name in names)
+        begin = replace(self.before, edges=tuple(ring)).places_of(first)[0]
+        return tuple(ring[begin:] + ring[:begin])
+
+    def _darts(self, opened: Dart | None) -> Iterator[Dart]:
+        turned = {each.name for each in self._moving}
+        for each in self.before.darts:
+            if each is self.dart:
+                if self.whole and opened:
+                    yield opened
+                elif not self.whole:
+                    yield each
+            else:
+                lay = self._turned if each.mouth in turned else self._still
+                yield replace(each, apex=lay(each.apex))
+        if opened and not self.whole:
+            yield opened
+
+    def _guides(self) -> Iterator[Guide]:
+        """Guides where they are now: each is cut and bridged as `line` does it."""
+        for name, group in groupby(self.before.guides, key=lambda guide: guide.name):
+            for each in self.line([guide.curve for guide in group]):
+                yield from (Guide(name, part) for part in each.parts)
+
+    def _check(self, made: Piece) -> None:
+        """GeometryError where cloth would lie over cloth, and did not before."""
+        after = _unsound(made)
+        if after and after > _unsound(self.before):
+            raise GeometryError(
+                f"closing {self.dart.name!r} into {self.edge.name!r} lays cloth over cloth; "
+                "choose another place"
+            )
+
+    # -- what became of places and lines (a Cloth) -------------------------------------------
+
+    def laid(self, at: Point) -> Laid:
+        """Where a place of the piece is now: a place at an edge goes with that edge."""
+        return Laid(self.before.ref, self._turned if self._goes(at) else self._still)
+
+    def _goes(self, at: Point) -> bool:
+        """Whether a place is on the side that was turned about the point."""
+        if distance(at, self.apex) < ON_LINE:
+            return False
+        # Where the edge opens, a place belongs to the stretch before, as in `Piece.place`: that one
+        # is turned.
+        for curves, goes in ((self._turned_edges, True), (self._still_edges, False)):
+            if any(self._on(curve, at) for curve in curves):
+                return goes
+        return self._is_cut_off(at)
+
+    def _is_cut_off(self, at: Point) -> bool:
+        """Whether a place that lies on no edge is in the cloth that was turned.
+
+        Off the cloth it is told by the way it is seen from the dart's point.
+        """
+        if contains([edge.curve for edge in self.before.edges], at):
+            return contains(self._region, at)
+        return self._between(at, self._legs[1].end, self._slash.end)
+
+    def _between(self, at: Point, first: Point, second: Point) -> bool:
+        """Whether a place is seen from the dart's point between two others, counter-clockwise."""
+        begin = first - self.apex
+        angles = [
+            math.atan2(begin.cross(to - self.apex), begin.dot(to - self.apex)) % math.tau
+            for to in (at, second)
+        ]
+        return angles[0] < angles[1]
+
+    def line(self, parts: Sequence[Curve]) -> tuple[Line, ...]:
+        """A line across the piece, in parts: cut where cloth was cut, bridged where it opened."""
+        done: list[Curve] = []
+        added = 0.0
+        last = Point(0.0, 0.0)
+        for old in (each for part in parts for each in self._apart(part)):
+            middle = old.point_at(old.length / 2.0)
+            if self._in_dart(middle):
+                continue
+            lay = self._turned if self._is_cut_off(middle) else self._still
+            new = old if lay is STAYS else old.moved(lay)
+            if done:
+                gap = distance(done[-1].end, new.start)
+                if gap < SLIVER:
+                    new = rejoin(done.pop(), new)
+                elif self._bridged(last, old.start):
+                    bridge = line(done[-1].end, new.start)
+                    added += gap if self._filled and self._on(self._slash, last) else 0.0
+                    new = rejoin(rejoin(done.pop(), bridge), new)
+            done.append(new)
+            last = old.end
+        return (Line(self.before.ref, tuple(done), added),) if done else ()
+
+    def _apart(self, curve: Curve) -> list[Curve]:
+        """A line in the pieces that the legs of the dart and the slash cut it into."""
+        places = {0.0, curve.length}
+        for cut in (*self._legs, self._slash):
+            try:
+                met = on_line(curve, cut.start, cut.end)
+            except GeometryError:
+                continue  # it runs along the cut, and goes with one side of it
+            places.update(along for along in met if self._on(cut, curve.point_at(along)))
+        if len(places) == 2:
+            return [curve]
+        return [curve.part(a, b) for a, b in pairwise(sorted(places)) if b - a > SLIVER]
+
+    def _in_dart(self, at: Point) -> bool:
+        """Whether a place is in the cloth that the dart folds away."""
+        start, end = (leg.end for leg in self._legs)
+        near = distance(at, self.apex) < PAST_LEGS * distance(start, self.apex)
+        return near and self._between(at, start, end)
+
+    def _bridged(self, a: Point, b: Point) -> bool:
+        """Whether a line goes on between two places: over the slash, or what is left of a dart."""
+        if self._on(self._slash, a) and self._on(self._slash, b):
+            return True
+        first, second = self._legs
+        over = self._on(first, a) and self._on(second, b)
+        return not self.whole and (over or (self._on(second, a) and self._on(first, b)))
+
+    @staticmethod
+    def _on(curve: Curve, at: Point) -> bool:
+        x0, y0, x1, y1 = curve.bounds
+        near = x0 - ON_LINE < at.x < x1 + ON_LINE and y0 - ON_LINE < at.y < y1 + ON_LINE
+        return near and nearest(curve, at).distance < ON_LINE
+
+
+def _roof(ring: Sequence[Edge], i: int, dart: Dart) -> Curve:
+    """The mouth of a dart between its neighbours in a ring of edges."""
+    before, after = ring[i - 1], ring[(i + 1) % len(ring)]
+    try:
+        return roof_between(dart.apex, before.curve, after.curve, dart.pressed)
+    except GeometryError as error:
+        over = before if dart.pressed == "start" else after
+        raise GeometryError(
+            f"{dart.name!r} would be wider than the edge it is pressed over, "
+            f"{over.curve.length:.1f} mm of {over.name!r}; choose another place, or press it the "
+            "other way"
+        ) from error
+
+
+def _unsound(piece: Piece) -> int:
+    """How many of the things a piece is held to it is not, but for its grain and label."""
+    results = measured(Pattern(piece.block, "", (piece,)))
+    return sum(not r.held for r in results if r.code not in ("outline.grain", "outline.label"))
+
+
+def notches_shifted(piece: Piece, edge: str, after: float, by: float) -> tuple[Notch, ...]:
+    """The notches of a piece, those on an edge beyond a place moved along by so much, mm."""
+    return tuple(
+        replace(n, along=n.along + by) if n.edge == edge and n.along > after else n
+        for n in piece.notches
+    )

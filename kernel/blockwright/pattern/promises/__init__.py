@@ -1,0 +1,1 @@
+"""The kinds of promise that the kernel has, one file a kind."""

@@ -1,0 +1,30 @@
+"""The kernel's own kinds of promise: where the class of each is, by its name."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from blockwright.pattern.promise import Promise
+
+HERE = "blockwright.pattern.promises"
+KINDS: Mapping[str, str] = {
+    "seam": f"{HERE}.seam:Seam",
+    "twin": f"{HERE}.twin:Twin",
+    "corner": f"{HERE}.corner:Corner",
+    "girth": f"{HERE}.girth:Girth",
+    "shape": f"{HERE}.shape:Shape",
+    "through": f"{HERE}.through:Through",
+    "level": f"{HERE}.level:Level",
+}
+
+
+def kernel_kind(name: str) -> type[Promise] | None:
+    """The class of one of the kernel's own kinds; None for another."""
+    if name not in KINDS:
+        return None
+    module, _, member = KINDS[name].partition(":")
+    found: type[Promise] = getattr(import_module(module), member)
+    return found

@@ -1,0 +1,141 @@
+"""Seams: two runs of edges sewn together."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, ClassVar
+
+from blockwright.pattern import tolerance
+from blockwright.pattern.copies import why_not_sewn
+from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.piece import Given, Run, Way
+from blockwright.pattern.promise import Carried, Promise
+from blockwright.pattern.result import Range, Reason, Result, Value
+from blockwright.pattern.walk import NoRunError, Walk, walk
+
+if TYPE_CHECKING:
+    from blockwright.pattern.lineage import Lineage
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Part of a seam from the notch before (or its start) to this notch; ease a less b, mm.
+
+    `to` is the name of the notch, which both runs have; `ease` the least and the greatest, mm.
+
+    Example:
+        >>> from blockwright import Draft, Edge, Given, Notch, Point, Stretch, line, polyline, prove
+        >>> cap = Edge("cap", line(Point(440, 0), Point(0, 0)))
+        >>> rest = Edge("rest", polyline([Point(0, 0), Point(220, -200), Point(440, 0)]))
+        >>> d, at = Draft("test.sleeve", "Sleeve"), Point(220, -80)
+        >>> notches, grain = [Notch("notch", "cap", 100.0)], (Point(220, -150), Point(220, -20))
+        >>> sleeve = d.piece("sleeve", [cap, rest], grain=grain, label_at=at, notches=notches)
+        >>> armhole = Given("armhole", 420.0, {"notch": 98.0})
+        >>> d.seam("cap", cap, armhole, ease=20.0, stretches=[Stretch("notch", (0.0, 3.0))])
+        >>> [(each.code, round(each.measured, 1)) for each in prove(d.pattern()).results[-2:]]
+        [('seam', 20.0), ('seam.stretch', 2.0)]
+    """
+
+    to: str
+    ease: Range
+
+
+@dataclass(frozen=True, slots=True)
+class Seam(Promise):
+    """Two runs sewn together from their starts: `a` is longer than `b` by the ease.
+
+    `stretches` names notches that both runs have, in order, with the ease allowed up to each;
+    `last` is the ease from the last notch to the end.
+    """
+
+    kind: ClassVar[str] = "seam"
+    a: Run
+    b: Run
+    ease: Range = (0.0, 0.0)
+    stretches: tuple[Stretch, ...] = ()
+    last: Range | None = None
+
+    @property
+    def sewn(self) -> tuple[Run, Run]:
+        """Both sides."""
+        return self.a, self.b
+
+    def measure(self, pattern: Pattern) -> tuple[Result, ...]:
+        """Ease of the whole, then of each stretch between notches, walked on both sides.
+
+        Nothing is measured where edges of a run do not follow one another, or no copies of the two
+        come together as they are cut and walked.
+        """
+        try:
+            a, b = walk(pattern, self.a), walk(pattern, self.b)
+        except NoRunError as error:
+            return (self._result("seam", self.ease, math.nan, error.why),)
+        apart = why_not_sewn(pattern, self.a, self.b)
+        ease = math.nan if apart else a.length - b.length
+        found = [self._result("seam", self.ease, ease, apart)]
+        at_a = at_b = 0.0
+        since = ""
+        for stretch in self.stretches:
+            to_a, to_b = a.notches.get(stretch.to, math.nan), b.notches.get(stretch.to, math.nan)
+            unlike = self._unlike(stretch.to, a, b)
+            ease = math.nan if unlike else (to_a - at_a) - (to_b - at_b)
+            places = {"since": since, "to": stretch.to}
+            found.append(self._result("seam.stretch", stretch.ease, ease, unlike, places))
+            at_a, at_b, since = to_a, to_b, stretch.to
+        if self.last is not None:
+            rest = (a.length - at_a) - (b.length - at_b)
+            places = {"since": since, "to": ""}
+            found.append(self._result("seam.stretch", self.last, rest, None, places))
+        return tuple(found)
+
+    def _result(
+        self,
+        code: str,
+        ease: Range,
+        measured: float,
+        why: Reason | None,
+        values: dict[str, str] | None = None,
+    ) -> Result:
+        return Result(
+            code, self.ref, "length", ease, measured, tolerance.LENGTH, dict(values or {}), why
+        )
+
+    def _unlike(self, notch: str, a: Walk, b: Walk) -> Reason | None:
+        """Why notches of this name do not meet; None when they may."""
+        for run, walked in ((self.a, a), (self.b, b)):
+            if notch not in walked.notches:
+                there = tuple(walked.notches)
+                return Reason("notch.missing", {"notch": notch, "there": there, **run_of(run)})
+            if notch in walked.twice:
+                return Reason("notch.twice", {"notch": notch, **run_of(run)})
+        ticks = (a.ticks.get(notch), b.ticks.get(notch))
+        if ticks[0] is not None and ticks[1] is not None and ticks[0] != ticks[1]:
+            return Reason("notch.ticks", {"notch": notch, "a": ticks[0], "b": ticks[1]})
+        return None
+
+    def carried(self, lineage: Lineage) -> Carried:
+        """The seam of what its runs became, of the same ease; a notch that is gone joins stretches.
+
+        Ease is never shifted: where one side is made longer the seam breaks, until the other is.
+        """
+        a, b = lineage.run(self.a), lineage.run(self.b)
+        if not a.run or not b.run:
+            return Carried((self,), a.why or b.why or Reason("gone"))
+        edges = {step.edge for step in (*self.a, *self.b) if isinstance(step, Way)}
+        lost = {name for edge, name in lineage.notches if edge in edges}
+        kept: list[Stretch] = []
+        low = high = 0.0
+        for stretch in self.stretches:
+            low, high = low + stretch.ease[0], high + stretch.ease[1]
+            if stretch.to not in lost:
+                kept.append(Stretch(stretch.to, (low, high)))
+                low = high = 0.0
+        last = self.last and (self.last[0] + low, self.last[1] + high)
+        return Carried((replace(self, a=a.run, b=b.run, stretches=tuple(kept), last=last),))
+
+
+def run_of(run: Run) -> dict[str, Value]:
+    """A run as values: its edges, and the names of lengths given for it."""
+    named = [step.name if isinstance(step, Given) else step.edge for step in run]
+    return {"run": tuple(named)}
