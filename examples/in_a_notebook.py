@@ -9,7 +9,19 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from blockwright import Mark, Point, draft, fair_curve, load, load_sheet, prove, sketch
+from blockwright import (
+    Job,
+    Mark,
+    Output,
+    Point,
+    draft,
+    fair_curve,
+    load,
+    load_sheet,
+    prove,
+    run,
+    sketch,
+)
 
 # A notebook does not know its file: start it in the folder that holds `examples`.
 HERE = Path(globals().get("__file__", "examples/in_a_notebook.py")).parent
@@ -27,6 +39,17 @@ front
 proof = prove(pattern)
 proof
 
+# %% The whole job, from keys to files, as the command line does it; here the files are bytes.
+job = Job(
+    blocks=["bodice.fitted", "sleeve.fitted"],
+    body=HERE / "workroom" / "nora.toml",
+    options={"hem_allowance": "4 cm"},
+    finish="usual",
+    outputs=["svg", Output("tiles", {"paper": "a3"})],
+)
+outcome = run(job)
+{name: len(data) for name, data in outcome.files.items()}
+
 # %% A hollow drawn through three marks, level where it ends.
 marks = [
     Mark(0.0, 210.0, "shoulder", "where the shoulder ends"),
@@ -41,5 +64,6 @@ print(
     f"A notebook shows {pattern.title} for {pattern.body}, {len(pattern.pieces)} pieces, of them "
     f"the {front.name} alone; "
     f"a proof of {len(proof.results)} promises, {len(proof.broken)} broken; "
+    f"{len(outcome.files)} files of {outcome.document.pattern.title}; "
     f"a curve of {hollow.length / 10.0:.1f} cm through {len(marks)} marks."
 )

@@ -13,7 +13,7 @@ from types import ModuleType
 import pytest
 
 from blockwright import load
-from blockwright.plugin.hookspecs import PROJECT
+from blockwright.plugin.api import PROJECT
 from blockwright.testing import check_block
 
 ROOT = Path(__file__).parent.parent

@@ -35,7 +35,7 @@ from blockwright import (
     polyline,
     solve,
 )
-from blockwright.pattern.solve import Unreachable
+from blockwright.pattern.table.solve import Unreachable
 from blockwright.pattern.walk import NoRunError
 from blockwright_bodice.fitted import FittedBodice
 from blockwright_sleeve.fitted import FittedSleeve
@@ -105,14 +105,13 @@ def test_the_kinds_are_found() -> None:
     """A kind in each corner of the kernel; the others are found in the same way."""
     names = {f"{each.__module__}.{each.__qualname__}" for each in ERRORS}
     assert names >= {
-        "blockwright.curves.pairs.TooManyError",
+        "blockwright.curves.subdivision.TooManyError",
         "blockwright.errors.BlockwrightError",
         "blockwright.errors.InputErrors",
-        "blockwright.formats.reading.piece.Unlike",
-        "blockwright.pattern.solve.Unreachable",
+        "blockwright.formats.dxf_reading.piece.Unlike",
+        "blockwright.pattern.table.solve.Unreachable",
         "blockwright.pattern.walk.NoRunError",
-        "blockwright.plugin.limit.StoppedError",
-        "blockwright.plugin.limit.TimeUp",
+        "blockwright.job.child.StoppedError",
     }
     assert {each.__name__ for each in ERRORS} >= MADE.keys()
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from blockwright import blocks_in
-from blockwright.plugin.hookspecs import PROJECT
+from blockwright.plugin.api import PROJECT
 from blockwright.testing import check_block
 
 EXAMPLES = Path(__file__).parent.parent / "examples"

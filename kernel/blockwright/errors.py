@@ -2,6 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
+from importlib import import_module
+from typing import Self
+
+CATALOGUE = "blockwright.words.catalogue"
+"""Where codes become text.  It lies above this module and is imported when a text is wanted."""
+
 
 class BlockwrightError(Exception):
     """Root of every error raised on purpose: catch it to catch them all.
@@ -16,6 +23,33 @@ class BlockwrightError(Exception):
         ...     print(error)
         a line needs two points or more, not 1
     """
+
+    code: str = ""
+    """Names the message in the catalogue of words; empty for an error that was given its text."""
+    values: Mapping[str, object] = {}
+    """What fills the gaps of that message."""
+
+    @classmethod
+    def coded(cls, code: str, /, **values: object) -> Self:
+        """An error whose message the catalogue has under `code`, with `values` in its gaps.
+
+        A value is text, a number, a `Length`, another error, or a list of these.
+
+        Example:
+            >>> from blockwright import InputError
+            >>> error = InputError.coded("format.unknown", name="svq", known=["svg", "dxf"])
+            >>> error.code, error.values["name"]
+            ('format.unknown', 'svq')
+        """
+        error = cls.__new__(cls)
+        error.code, error.values = code, values
+        return error
+
+    def __str__(self) -> str:
+        if not self.code or self.args:
+            return super().__str__()
+        said: str = import_module(CATALOGUE).said(self.code, self.values)
+        return said
 
     def __reduce__(self) -> tuple[object, ...]:
         """Travels between processes whole, whatever its kind is made with."""
@@ -74,15 +108,24 @@ class InputErrors(InputError):  # noqa: N818  (several of them)
         2
     """
 
-    def __init__(self, lines: list[str]) -> None:
-        self.lines = list(lines)
-        super().__init__("\n".join(lines))
+    def __init__(self, faults: Iterable[str | InputError]) -> None:
+        self.faults = tuple(InputError(each) if isinstance(each, str) else each for each in faults)
+        """Each fault as an error of its own, with its code."""
+        super().__init__(*self.faults)
+
+    @property
+    def lines(self) -> list[str]:
+        """Each fault in words."""
+        return [str(fault) for fault in self.faults]
+
+    def __str__(self) -> str:
+        return "\n".join(self.lines)
 
 
 class NoSolutionError(InputError):
     """No value of the free quantity makes the promise true; says what range is possible.
 
-    Raised by `Draft.solve`.
+    Raised by `Draft.solve` and `Draft.solve_many`.
 
     Example:
         >>> from blockwright import Draft, NoSolutionError
@@ -135,11 +178,8 @@ LONGEST = 1000
 
 
 def message_of(error: BaseException) -> str:
-    """The message of an exception on one line, whatever it is: it may be a stranger's."""
-    try:
-        said = "".join(c if c.isprintable() else " " for c in str(error)[: LONGEST + 1])
-    except Exception:  # to say it runs the stranger's code
-        said = "with a message that cannot be read"
+    """The message of an exception on one line, at most 1000 letters of it."""
+    said = "".join(c if c.isprintable() else " " for c in str(error)[: LONGEST + 1])
     said = " ".join(said.split())
     return f"{said[:LONGEST]}…" if len(said) > LONGEST else said
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from blockwright import BlockEntry, hookimpl
 
-blockwright_api = "2.0"
+blockwright_api = "3.0"
 
 
 @hookimpl

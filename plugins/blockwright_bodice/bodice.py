@@ -8,7 +8,6 @@ from typing import ClassVar
 
 from blockwright import (
     Block,
-    InputError,
     Point,
     Rule,
     auto_length_option,
@@ -18,7 +17,7 @@ from blockwright import (
     optional_measurement,
     ratio_option,
 )
-from blockwright_bodice.shoulder import Shoulder, darted_shoulder, plain_shoulder
+from blockwright_bodice.half import Shoulder, darted_shoulder, plain_shoulder
 
 # Side neck point over the back neck point, as a share of the back neck width; from memory of a
 # published block.
@@ -39,15 +38,13 @@ EASE_TO_BACK = 0.2
 WHOLE_BODY = 2
 
 NECK_BASE = Rule(
-    needs=("neck_girth",),
-    find=lambda neck: neck + 40.0,
+    needs=("neck_girth",), find=lambda neck: neck + 40.0,
     says="neck girth and 4 cm (difference of the medians of the 2012 US Army survey)",
-)
+)  # fmt: skip
 ACROSS_FRONT = Rule(
-    needs=("across_back_width",),
-    find=lambda back: back - 20.0,
+    needs=("across_back_width",), find=lambda back: back - 20.0,
     says="across back width less 2 cm (from memory of published size tables)",
-)
+)  # fmt: skip
 
 
 def scye_rule(girth: str) -> Rule:
@@ -81,30 +78,21 @@ class Bodice(Block):
     armscye = optional_measurement("armscye_girth")
     upper_arm = optional_measurement("upper_arm_girth")
 
-    neck_ease = length_option(
-        "1 cm",
-        low="0 cm",
-        high="10 cm",
-        says="neck line over the neck base girth; it makes the front neck deeper",
-    )
-    shoulder_slope = ratio_option(
-        20.0, low=8.0, high=32.0,
-        says="fall of the shoulder, degrees; the front takes 2 more and the back 2 less",
-    )  # fmt: skip
-    back_shoulder = choice_option(
-        "dart", of=("dart", "ease"),
-        says="back shoulder shaped over the blade by a dart, or left 6 mm longer and eased in",
-    )  # fmt: skip
-    shoulder_dart = auto_length_option(
-        auto="1.2 cm, where there is one",
-        low="5 mm", high="25 mm", says="intake of the back shoulder dart",
-    )  # fmt: skip
-    shallower_front = length_option(
-        "3 cm", low="-2 cm", high="6 cm", says="front armhole shallower than the back one"
-    )
-    armhole_notch = ratio_option(
-        0.33, low=0.15, high=0.5, says="share of each armhole half from underarm to its notch"
-    )
+    # fmt: off
+    neck_ease = length_option("1 cm", low="0 cm", high="10 cm", says="neck line over the neck "
+                              "base girth; it makes the front neck deeper")
+    shoulder_slope = ratio_option(20.0, low=8.0, high=32.0, says="fall of the shoulder, degrees; "
+                                  "the front takes 2 more and the back 2 less")
+    back_shoulder = choice_option("dart", of=("dart", "ease"),
+                                  says="back shoulder shaped over the blade by a dart, or left 6 "
+                                  "mm longer and eased in")
+    shoulder_dart = auto_length_option(auto="1.2 cm, where there is one", low="5 mm", high="25 mm",
+                                       says="intake of the back shoulder dart")
+    shallower_front = length_option("3 cm", low="-2 cm", high="6 cm",
+                                    says="front armhole shallower than the back one")
+    armhole_notch = ratio_option(0.33, low=0.15, high=0.5,
+                                 says="share of each armhole half from underarm to its notch")
+    # fmt: on
 
     # -- shoulders ---------------------------------------------------------------------------
 
@@ -125,6 +113,12 @@ class Bodice(Block):
         return [(name, girth) for name, girth in girths if girth is not None]
 
     @property
+    def underarm(self) -> float:
+        """Height of the underarm over the back neck point, mm."""
+        depth: float = self.values["scye_depth"] + self.values["scye_ease"]
+        return -depth
+
+    @property
     def front_neck_width(self) -> float:
         """Half width of the front neck."""
         return self.neck_width - NARROWER_FRONT_NECK
@@ -134,11 +128,6 @@ class Bodice(Block):
         neck = Point(self.neck_width, self.neck_width * NECK_RISE)
         slope = math.radians(self.shoulder_slope - SEAM_FORWARD)
         if self.back_shoulder == "ease":
-            if self.shoulder_dart is not None:
-                raise InputError(
-                    f"{self.key}: shoulder_dart is set, but the back shoulder is eased; leave it "
-                    "out, or set back_shoulder=dart"
-                )
             return plain_shoulder(neck, length + EASED_SHOULDER, -slope)
         intake = USUAL_SHOULDER_DART if self.shoulder_dart is None else self.shoulder_dart
         return darted_shoulder(neck, length, slope, intake, SHOULDER_DART_LENGTH)
@@ -147,3 +136,55 @@ class Bodice(Block):
         """The front shoulder of that length from a side neck point at that height."""
         slope = math.radians(self.shoulder_slope + SEAM_FORWARD)
         return plain_shoulder(Point(-self.front_neck_width, height), length, math.pi + slope)
+
+
+class FittedBody(Bodice):
+    """Measurements and options of the fitted bodice."""
+
+    bust = measurement("bust_girth")
+    waist = measurement("waist_girth")
+    scye_depth = measurement("scye_depth", estimate=scye_rule("bust_girth"))
+    bust_point_width = measurement(
+        "bust_point_width",
+        estimate=Rule(
+            ("bust_girth",), lambda bust: bust / 5.0 + 8.0,
+            "a fifth of bust girth and 8 mm (common practice, no source)",
+        ),
+    )  # fmt: skip
+    neck_to_bust = measurement(
+        "side_neck_point_to_bust_point",
+        estimate=Rule(
+            ("bust_girth",), lambda bust: bust / 4.0 + 50.0,
+            "a quarter of bust girth and 5 cm (common practice, no source)",
+        ),
+    )  # fmt: skip
+    neck_to_waist = measurement(
+        "side_neck_point_to_waist",
+        estimate=Rule(
+            ("back_neck_point_to_waist", "bust_girth"),
+            lambda back, bust: back + bust * 7.0 / 60.0 - 53.0,
+            "back neck point to waist and seven sixtieths of bust girth less 5.3 cm (from memory "
+            "of a published block)",
+        ),
+    )  # fmt: skip
+
+    # fmt: off
+    bust_ease = length_option("8 cm", low="0 cm", high="30 cm", says="bust over the bust girth")
+    waist_ease = length_option("4 cm", low="0 cm", high="30 cm", says="waist over the waist girth")
+    scye_ease = length_option("5 mm", low="0 cm", high="4 cm",
+                              says="armhole deeper than the scye depth")
+    bust_dart = choice_option("side", of=("side", "shoulder"),
+                              says="seam that the bust dart opens at")
+    bust_dart_back = length_option("25 mm", low="0 cm", high="6 cm",
+                                   says="bust and waist darts end this far from the bust point")
+    # fmt: on
+
+    @property
+    def back_ease(self) -> float:
+        """A share of the ease of half the body."""
+        return EASE_TO_BACK * self.bust_ease / 2.0
+
+    @property
+    def narrower(self) -> float:
+        """How much half the finished waist is narrower than half the finished bust."""
+        return (self.bust + self.bust_ease - self.waist - self.waist_ease) / 2.0

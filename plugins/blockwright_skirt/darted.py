@@ -9,20 +9,17 @@ from typing import ClassVar
 
 from blockwright import (
     Draft,
-    InputError,
     Piece,
     Stretch,
     Traits,
     auto_count_option,
-    auto_length_option,
     length_option,
     ratio_option,
     solve,
 )
-from blockwright_skirt.pieces import HIP_NOTCH
 from blockwright_skirt.quarter import Flare, Quarter, side_lean, waist_length
 from blockwright_skirt.sharing import LEAST, Asked, Darts, share
-from blockwright_skirt.skirt import STEEPEST_OUT, Skirt
+from blockwright_skirt.skirt import GIRTHS, HIP_NOTCH, STEEPEST_OUT, Skirt, auto_length
 
 # A side waist this share as high over the centre waist as an arc square to centre and side would
 # have it: in the published draft that raises it 1.25 cm for 4 cm taken in, so much (see the tests).
@@ -33,6 +30,9 @@ MOST_APART = 0.15
 # A dart is at most this share of the distance from one to the next: pressed over, half of it lies
 # on the waist between them, which is so much less.  Its point stays within this share of the width.
 DART_ROOM, REACHES_OUT = 0.55, 0.9
+# Back and front, and the options that say how much their darts take in.
+SIDES_OF = ("back", "front")
+DARTS = ("back_darts", "front_darts", "back_dart", "front_dart")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,46 +64,33 @@ class DartedSkirt(Skirt):
     reaches: ClassVar[tuple[float, float]]
     """Length of the back and the front darts as a share of the depth of the hip."""
 
-    hip_ease = length_option(
-        "5 cm", low="0 cm", high="30 cm", says="finished hip over the hip girth"
-    )
-    hip_shift = length_option(
-        "7.5 mm", low="-5 cm", high="5 cm",
-        says="back wider at the hip than a quarter, front narrower by as much",
-    )  # fmt: skip
-    waist_shift = auto_length_option(
-        auto="so that back and front side seam have one shape", low="-5 cm", high="5 cm",
-        says="back wider at the finished waist than a quarter, front narrower by as much",
-    )  # fmt: skip
-    side_rise = auto_length_option(
-        auto="two fifths of the rise of an arc square to centre and side seam",
-        low="-1 cm", high="4 cm", says="side waist over the centre waist",
-    )  # fmt: skip
-    back_darts = auto_count_option(
-        auto="as many as the shape needs", low=0, high=2, says="darts in each half of the back"
-    )
-    front_darts = auto_count_option(
-        auto="as many as the shape needs", low=0, high=2, says="darts in each half of the front"
-    )
-    back_dart = auto_length_option(
-        auto="a share of what is taken in, so that the side seam is a gentle curve",
-        low="5 mm", high="5 cm", says="intake of each back dart",
-    )  # fmt: skip
-    front_dart = auto_length_option(
-        auto="a share of what is taken in, so that the side seam is a gentle curve",
-        low="5 mm", high="5 cm", says="intake of each front dart",
-    )  # fmt: skip
-    back_dart_length = auto_length_option(
-        auto="two thirds of waist to hip", low="3 cm", high="25 cm",
-        says="length of the back dart, of the inner one of two",
-    )  # fmt: skip
-    front_dart_length = auto_length_option(
-        auto="half of waist to hip; two thirds in a flared skirt", low="3 cm", high="25 cm",
-        says="length of the front dart, of the inner one of two",
-    )  # fmt: skip
-    outer_dart = ratio_option(
-        0.9, low=0.5, high=1.2, says="length of the outer of two darts as a share of the inner"
-    )
+    # fmt: off
+    hip_ease = length_option("5 cm", low="0 cm", high="30 cm",
+                             says="finished hip over the hip girth")
+    hip_shift = length_option("7.5 mm", low="-5 cm", high="5 cm",
+                              says="back wider at the hip than a quarter, front narrower by as "
+                                   "much")
+    waist_shift = auto_length("-5 cm", "5 cm", "back wider at the finished waist than a quarter, "
+                              "front narrower by as much",
+                              "so that back and front side seam have one shape")
+    side_rise = auto_length("-1 cm", "4 cm", "side waist over the centre waist",
+                            "two fifths of the rise of an arc square to centre and side seam")
+    back_darts = auto_count_option(auto="as many as the shape needs", low=0, high=2,
+                                   says="darts in each half of the back")
+    front_darts = auto_count_option(auto="as many as the shape needs", low=0, high=2,
+                                    says="darts in each half of the front")
+    back_dart = auto_length("5 mm", "5 cm", "intake of each back dart",
+                            "a share of what is taken in, so that the side seam is a gentle curve")
+    front_dart = auto_length("5 mm", "5 cm", "intake of each front dart",
+                             "a share of what is taken in, so that the side seam is a gentle "
+                             "curve")
+    back_dart_length = auto_length("3 cm", "25 cm", "length of the back dart, of the inner one "
+                                   "of two", "two thirds of waist to hip")
+    front_dart_length = auto_length("3 cm", "25 cm", "length of the front dart, of the inner one "
+                                    "of two", "half of waist to hip; two thirds in a flared skirt")
+    outer_dart = ratio_option(0.9, low=0.5, high=1.2,
+                              says="length of the outer of two darts as a share of the inner")
+    # fmt: on
 
     # -- the plan ----------------------------------------------------------------------------
 
@@ -122,18 +109,12 @@ class DartedSkirt(Skirt):
         self.check_length(d)
         self.check_waist(d, self.hip_ease)
         half_hip, half_waist = (self.hip + self.hip_ease) / 2.0, self.finished_waist / 2.0
-        back_asked = self._asked(
-            self.back_dart_length, self.reaches[0], self.back_darts, self.back_dart
-        )
-        front_asked = self._asked(
-            self.front_dart_length, self.reaches[1], self.front_darts, self.front_dart
-        )
         behind, before = share(
-            half_hip - half_waist, self.depth, self.back_share, back_asked, front_asked
+            half_hip - half_waist, self.depth, self.back_share, *map(self._asked, SIDES_OF)
         )
         self._check_used(d, behind, before)
-        self._check_darts(d, "back", behind, back_asked)
-        self._check_darts(d, "front", before, front_asked)
+        self._check_darts(d, "back", behind)
+        self._check_darts(d, "front", before)
         sides = half_hip - half_waist - behind.total - before.total
         back_hip, front_hip = half_hip / 2.0 + self.hip_shift, half_hip / 2.0 - self.hip_shift
         back_side = sides / 2.0
@@ -143,20 +124,22 @@ class DartedSkirt(Skirt):
             self._check_alike(d, back_side, sides - back_side, even)
         front_side = sides - back_side
         for side in (back_side, front_side):
-            self.check_seam(d, side, "more or wider darts")
-            self._check_out(d, side)
+            self.check_seam(d, side, "more or wider darts", DARTS)
+            most = STEEPEST_OUT * self.depth
+            d.require(
+                side >= -most,
+                f"a side seam would lean out {d.say(-side)} from hip to waist, where {d.say(most)} "
+                "can be sewn: smaller darts or a larger hip_ease make it less",
+                check=(*DARTS, "hip_ease", "waist_shift", *GIRTHS),
+            )
 
-        intakes = [
-            (darts.intake, long)
-            for darts, asked in ((behind, back_asked), (before, front_asked))
-            for long in self._lengths(darts, asked)
-        ]
+        intakes = [(darts.intake, long) for darts in (behind, before) for long in darts.lengths]
         chord = math.atan2(min(back_side, front_side), self.depth)
         flare = self.flare(d, min(back_hip, front_hip), chord, intakes)
 
         def planned(extra: float) -> Plan:
-            back = self._quarter(back_hip, back_side + extra, flare, behind, back_asked)
-            front = self._quarter(front_hip, front_side + extra, flare, before, front_asked)
+            back = self._quarter(back_hip, back_side + extra, flare, behind)
+            front = self._quarter(front_hip, front_side + extra, flare, before)
             return _agreeing(Plan(back, front))
 
         def waist(extra: float) -> float:
@@ -164,117 +147,107 @@ class DartedSkirt(Skirt):
             return waist_length(trial.back, trial.front)
 
         extra = d.solve(
-            "side seams taken in more",
-            waist,
-            target=half_waist,
-            low=-self.depth / 4.0,
-            high=self.depth / 4.0,
-            near=(1.0, -2.0),
+            "side seams taken in more", waist, target=half_waist, low=-self.depth / 4.0,
+            high=self.depth / 4.0, near=(1.0, -2.0),
             so_that="the waist, which is a curve, is as long as the waist girth and its ease",
-            goal="half of the waist",
-            advice="check waist_girth, hip_girth and waist_to_hip",
-        )
+            goal="half of the waist", check=GIRTHS,
+        )  # fmt: skip
         plan = planned(extra)
         self._check_room(d, "back", plan.back)
         self._check_room(d, "front", plan.front)
         return plan
 
-    def _asked(
-        self, length: float | None, reach: float, count: int | None, intake: float | None
-    ) -> Asked:
-        long = reach * self.depth if length is None else length
-        return Asked(long, count, intake)
-
-    def _check_darts(self, d: Draft, side: str, darts: Darts, asked: Asked) -> None:
-        if darts.count and darts.intake < LEAST:
-            raise InputError(
-                f"{self.key}: {side}_darts {darts.count} would take in {d.say(darts.intake)} each, "
-                f"for waist_girth {d.say(self.waist)} and hip_girth {d.say(self.hip)} leave no "
-                f"more for them; give fewer {side}_darts, or leave {side}_darts out"
-            )
-        shortest = asked.length * (self.outer_dart if darts.count > 1 else 1.0)
-        if darts.intake > shortest / 2.0:
-            raise InputError(
-                f"{self.key}: a {side} dart of {d.say(darts.intake)} is too wide for its length "
-                f"of {d.say(shortest)}; give a {side}_dart_length of twice its intake or more, or "
-                f"a smaller {side}_dart"
-            )
+    def _asked(self, side: str) -> Asked:
+        """What the maker asks of the darts of the back or the front."""
+        count, intake, length = (
+            self.values[f"{side}_{name}"] for name in ("darts", "dart", "dart_length")
+        )
+        usual = self.reaches[SIDES_OF.index(side)] * self.depth
+        return Asked(usual if length is None else length, self.outer_dart, count, intake)
 
     def _check_used(self, d: Draft, behind: Darts, before: Darts) -> None:
-        """InputError for a dart option that has no dart to shape, by the maker's own count.
+        """Refuse a dart option that has no dart to shape, by the maker's own count.
 
         A body that needs no dart where its maker left the count to the block is no fault.
         """
-        for side in ("back", "front"):
+        for side in SIDES_OF:
             for name in (f"{side}_dart", f"{side}_dart_length"):
-                if self.values[f"{side}_darts"] == 0 and self.values[name] is not None:
-                    raise InputError(
-                        f"{self.key}: {name} {d.say(self.values[name])} is set, but {side}_darts "
-                        f"is 0; leave {name} out, or give {side}_darts 1 or 2"
-                    )
-        if self.outer_dart != type(self).outer_dart.default and max(behind.count, before.count) < 2:
-            raise InputError(
-                f"{self.key}: outer_dart is set, but neither back nor front has an outer dart; "
-                "leave it out, or give back_darts or front_darts 2"
-            )
+                d.require(
+                    self.values[f"{side}_darts"] != 0 or self.values[name] is None,
+                    f"{name} {d.say(self.values[name] or 0.0)} is set, but {side}_darts is 0",
+                    check=(name, f"{side}_darts"),
+                    do=f"leave {name} out, or give {side}_darts 1 or 2",
+                )
+        d.require(
+            self.outer_dart == type(self).outer_dart.default
+            or max(len(behind.lengths), len(before.lengths)) > 1,
+            "outer_dart is set, but neither back nor front has an outer dart",
+            check=("outer_dart", "back_darts", "front_darts"),
+            do="leave it out, or give back_darts or front_darts 2",
+        )
 
-    def _check_out(self, d: Draft, taken: float) -> None:
-        """InputError for a side seam that leans out to the waist more than can be sewn."""
-        if taken < -STEEPEST_OUT * self.depth:
-            raise InputError(
-                f"{self.key}: {self.girths(d)} makes a side seam lean out {d.say(-taken)} from hip "
-                f"to waist, where {d.say(STEEPEST_OUT * self.depth)} can be sewn; check these "
-                "three, or give smaller darts, a larger hip_ease or a waist_shift nearer zero"
-            )
+    def _check_darts(self, d: Draft, side: str, darts: Darts) -> None:
+        """Refuse darts too narrow to sew, or too wide for their length."""
+        if not darts.lengths:
+            return
+        d.require(
+            darts.intake >= LEAST,
+            f"{side}_darts {len(darts.lengths)} would take in {d.say(darts.intake)} each; there is "
+            "no more for them between hip and waist",
+            check=(f"{side}_darts", "waist_girth", "hip_girth"),
+        )
+        d.require(
+            darts.intake <= darts.lengths[-1] / 2.0,
+            f"a {side} dart of {d.say(darts.intake)} is too wide for its length of "
+            f"{d.say(darts.lengths[-1])}, which must be twice that or more",
+            check=(f"{side}_dart_length", f"{side}_dart", f"{side}_darts"),
+        )
 
     def _check_room(self, d: Draft, side: str, quarter: Quarter) -> None:
-        """InputError for darts that do not fit on the waist, or end beyond hip line or side."""
-        apart = abs(quarter.side_waist) / (len(quarter.dart_lengths) + 1)
-        if quarter.dart_lengths and quarter.intake > DART_ROOM * apart:
-            raise InputError(
-                f"{self.key}: there is no room for {len(quarter.dart_lengths)} of "
-                f"{d.say(quarter.intake)} on a {side} waist of {d.say(abs(quarter.side_waist))}; "
-                f"give fewer {side}_darts or a smaller {side}_dart, or check waist_girth and "
-                "hip_girth"
-            )
-        if any(dart.apex.y < -self.depth for dart in quarter.darts):
-            raise InputError(
-                f"{self.key}: a {side} dart {d.say(max(quarter.dart_lengths))} long ends below the "
-                f"hip line, {d.say(self.depth)} from the waist (waist_to_hip); give a smaller "
-                f"{side}_dart_length"
-            )
-        if any(dart.apex.x > REACHES_OUT * quarter.hip for dart in quarter.darts):
-            raise InputError(
-                f"{self.key}: a {side} dart, square to a waist that rises {d.say(quarter.rise)} to "
-                f"the side, points out at the side seam; give a smaller side_rise, a shorter "
-                f"{side}_dart_length or fewer {side}_darts"
-            )
+        """Refuse darts that do not fit on the waist, or end beyond hip line or side."""
+        if not quarter.dart_lengths:
+            return
+        count, wide = len(quarter.dart_lengths), abs(quarter.side_waist)
+        hangs = (f"{side}_dart_length", f"{side}_darts")
+        d.require(
+            quarter.intake <= DART_ROOM * wide / (count + 1),
+            f"there is no room for {count} of {d.say(quarter.intake)} on a {side} waist of "
+            f"{d.say(wide)}",
+            check=(f"{side}_darts", f"{side}_dart", "waist_girth", "hip_girth"),
+        )
+        d.require(
+            all(dart.apex.y >= -self.depth for dart in quarter.darts),
+            f"a {side} dart {d.say(max(quarter.dart_lengths))} long ends below the hip line, "
+            f"{d.say(self.depth)} from the waist (waist_to_hip)",
+            check=(*hangs, "waist_to_hip"),
+        )
+        d.require(
+            all(dart.apex.x <= REACHES_OUT * quarter.hip for dart in quarter.darts),
+            f"a {side} dart, square to a waist that rises {d.say(quarter.rise)} to the side, "
+            "points out at the side seam",
+            check=("side_rise", *hangs),
+        )
 
     def _check_alike(self, d: Draft, back: float, front: float, even: float) -> None:
-        if abs(back - front) > MOST_APART * self.depth:
-            raise InputError(
-                f"{self.key}: the side seam takes in {d.say(back)} on the back and {d.say(front)} "
-                f"on the front from hip to waist; with waist_to_hip {d.say(self.depth)} they may "
-                f"differ by {d.say(MOST_APART * self.depth)}; give a waist_shift nearer "
-                f"{d.say(even)}, or leave it out, or give another hip_shift, or check waist_girth "
-                "and hip_girth"
-            )
+        """Refuse side seams of back and front that take in amounts too unlike."""
+        most = MOST_APART * self.depth
+        d.require(
+            abs(back - front) <= most,
+            f"the side seam takes in {d.say(back)} on the back and {d.say(front)} on the front "
+            f"from hip to waist, which may differ by {d.say(most)}",
+            check=("waist_shift", "hip_shift", *GIRTHS),
+            do=f"give a waist_shift nearer {d.say(even)}, or leave it out, or give another "
+            "hip_shift, or check waist_girth and hip_girth",
+        )
 
-    def _quarter(
-        self, hip: float, taken: float, flare: Flare, darts: Darts, asked: Asked
-    ) -> Quarter:
+    def _quarter(self, hip: float, taken: float, flare: Flare, darts: Darts) -> Quarter:
         rise = self.side_rise
         if rise is None:
             lean = side_lean(math.atan2(taken, self.depth), flare.first)
             rise = RISE_SHARE * (hip - taken) * math.tan(lean / 2.0)
         return Quarter(
-            hip, taken, rise, self.depth, self.length,
-            darts.intake, self._lengths(darts, asked), flare,
-        )  # fmt: skip
-
-    def _lengths(self, darts: Darts, asked: Asked) -> tuple[float, ...]:
-        """Length of each dart from the centre out, mm."""
-        return (asked.length, asked.length * self.outer_dart)[: darts.count]
+            hip, taken, rise, self.depth, self.length, darts.intake, darts.lengths, flare
+        )
 
     # -- promises ----------------------------------------------------------------------------
 
@@ -299,7 +272,7 @@ class DartedSkirt(Skirt):
         d.girth("waist", body=self.waist, ease=self.waist_ease, runs=waist, times=2)
         for piece in (back, front):
             centre = piece.edge(f"centre {piece.name}")
-            d.girth(f"length at {centre.name}", body=self.length, ease=0.0, runs=[centre])
+            d.measure(f"length at {centre.name}", length=self.length, runs=[centre])
 
     @staticmethod
     def promise_darts(d: Draft, piece: Piece) -> None:
@@ -314,10 +287,7 @@ def _agreeing(plan: Plan) -> Plan:
     if (back.taken, back.rise) == (front.taken, front.rise):
         return plan
     rise = solve(
-        lambda rise: replace(front, rise=rise).side_spline().length,
-        back.side_spline().length,
-        -back.depth / 2.0,
-        back.depth,
-        near=(back.rise, 1.0),
-    )
+        lambda rise: replace(front, rise=rise).side_spline().length, back.side_spline().length,
+        -back.depth / 2.0, back.depth, near=(back.rise, 1.0),
+    )  # fmt: skip
     return Plan(back, replace(front, rise=rise))

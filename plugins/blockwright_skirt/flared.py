@@ -12,19 +12,22 @@ from blockwright import (
     Draft,
     Edge,
     Guide,
-    InputError,
     Piece,
     Point,
     Promise,
-    auto_length_option,
     fair_curve,
     ratio_option,
     spread,
 )
 from blockwright_skirt.darted import DartedSkirt, Plan
-from blockwright_skirt.pieces import HIP_NOTCH, MIRROR, make_pieces
-from blockwright_skirt.quarter import Flare, Quarter
-from blockwright_skirt.skirt import SIDES
+from blockwright_skirt.quarter import (
+    MIRROR,
+    Flare,
+    Quarter,
+    flare_or_refuse,
+    make_pieces,
+)
+from blockwright_skirt.skirt import HIP_NOTCH, SIDES, auto_length
 
 # The side seam gets half of what a closed dart opens, so that the flare goes evenly round: a side
 # seam is half of a place.  Common practice, no source.
@@ -57,10 +60,11 @@ class FlaredSkirt(DartedSkirt):
     closed = ratio_option(
         1.0, low=0.2, high=1.0, says="share of each dart that is closed into the hem"
     )
-    side_flare = auto_length_option(
-        auto="half of what a closed dart opens at the hem, 3 cm where there is none",
-        low="0 cm", high="40 cm", says="width added at the hem at each side seam",
-    )  # fmt: skip
+    # fmt: off
+    side_flare = auto_length("0 cm", "40 cm", "width added at the hem at each side seam",
+                             "half of what a closed dart opens at the hem, 3 cm where there is "
+                             "none")
+    # fmt: on
 
     def flare(
         self, d: Draft, hip: float, chord: float, intakes: Sequence[tuple[float, float]]
@@ -68,13 +72,8 @@ class FlaredSkirt(DartedSkirt):
         """Side seams that lean outward from the hip; above it they are never hollow."""
         out = self._side_flare(intakes)
         drop, width = self.length - self.depth, RISING * hip
-        try:
-            return Flare.to(out, drop, width, chord)
-        except ValueError:
-            raise InputError(
-                f"{self.key}: a side_flare of {d.say(out)} is too much for the {d.say(drop)} from "
-                "the hip line to the hem; give a smaller side_flare or a longer length"
-            ) from None
+        says = f"a side_flare of {d.say(out)} is too much for the {d.say(drop)} from hip to hem"
+        return flare_or_refuse(d, says, ("side_flare", "length"), out, drop, width, chord)
 
     def _opened_at_hem(self, intakes: Sequence[tuple[float, float]]) -> list[float]:
         """What each closed dart opens at the hem: as its intake to its length, so the rest."""
@@ -99,12 +98,9 @@ class FlaredSkirt(DartedSkirt):
             d.promise(each)
         wider = sum(self._opened(each, self.depth) for each in (plan.back, plan.front))
         d.girth(
-            "hip",
-            body=self.hip,
-            ease=(self.hip_ease, self.hip_ease + 2.0 * wider),
-            levels=[Across(each.name, each.guides[0].curve) for each in (back, front)],
-            times=2,
-        )
+            "hip", body=self.hip, ease=(self.hip_ease, self.hip_ease + 2.0 * wider),
+            levels=[Across(each.name, each.guides[0].curve) for each in (back, front)], times=2,
+        )  # fmt: skip
         self._promise_hems(d, plan, back.edge("back hem"), front.edge("front hem"))
 
     def _promise_hems(self, d: Draft, plan: Plan, back: Edge, front: Edge) -> None:
@@ -131,26 +127,29 @@ class FlaredSkirt(DartedSkirt):
         return self.closed * math.fsum(quarter.openings)
 
     def _check_sides(self, d: Draft, plan: Plan) -> None:
-        """InputError for side seams that would lean off the grain unlike each other.
+        """Refuse side seams that would lean off the grain unlike each other.
 
-        Also for darts to close where there are none.
+        Also darts to close where there are none.
         """
         back, front = (math.degrees(self._turned(each)) for each in (plan.back, plan.front))
-        if abs(back - front) > MOST_UNLIKE:
-            less, more = ("back", "front") if back < front else ("front", "back")
-            raise InputError(
-                f"{self.key}: closing the darts turns the side seam {back:.0f} degrees off the "
-                f"grain on the back and {front:.0f} on the front, and more than {MOST_UNLIKE:g} "
-                f"apart it hangs askew; give {more} darts that open less or {less} ones that open "
-                "more (back_darts, front_darts, back_dart, front_dart and their lengths), or leave "
-                "them out, or give a smaller closed"
-            )
-        none = self.back_darts == 0 and self.front_darts == 0
-        if none and self.closed != type(self).closed.default:
-            raise InputError(
-                f"{self.key}: closed is set, but back_darts and front_darts are 0; leave closed "
-                "out, or give back_darts and front_darts 1 or 2"
-            )
+        less, more = ("back", "front") if back < front else ("front", "back")
+        d.require(
+            abs(back - front) <= MOST_UNLIKE,
+            f"closing the darts turns the side seam {back:.0f} degrees off the grain on the back "
+            f"and {front:.0f} on the front, and more than {MOST_UNLIKE:g} apart it hangs askew",
+            check=("closed", "back_darts", "front_darts", "back_dart", "front_dart",
+                   "back_dart_length", "front_dart_length", "outer_dart"),
+            do=f"give {more} darts that open less or {less} ones that open more (back_darts, "
+            "front_darts, back_dart, front_dart and their lengths), or leave them out, or give a "
+            "smaller closed",
+        )  # fmt: skip
+        d.require(
+            self.back_darts != 0 or self.front_darts != 0
+            or self.closed == type(self).closed.default,
+            "closed is set, but back_darts and front_darts are 0",
+            check=("closed", "back_darts", "front_darts"),
+            do="leave closed out, or give back_darts and front_darts 1 or 2",
+        )  # fmt: skip
 
     def _opened(self, quarter: Quarter, level: float) -> float:
         """What the closed darts of a quarter open straight below, `level` mm from the waist."""

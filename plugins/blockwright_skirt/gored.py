@@ -7,17 +7,11 @@ from dataclasses import dataclass
 
 from blockwright import (
     Across,
-    Affine,
     Curve,
     Draft,
     Edge,
-    Guide,
-    InputError,
-    Notch,
     Point,
-    Stretch,
     arc_between,
-    auto_length_option,
     count_option,
     fair_curve,
     join,
@@ -25,13 +19,19 @@ from blockwright import (
     line,
     solve,
 )
-from blockwright_skirt.pieces import HIP_NOTCH
-from blockwright_skirt.quarter import LONGEST_ARC, ROUNDING, Flare, down, side_lean
-from blockwright_skirt.skirt import Skirt
+from blockwright_skirt.quarter import (
+    LONGEST_ARC,
+    MIRROR,
+    ROUNDING,
+    Flare,
+    down,
+    flare_or_refuse,
+    side_lean,
+)
+from blockwright_skirt.skirt import Skirt, auto_length
 
 # A flare begins at the hip line or this far below it, mm: nearer the two bends would run together.
 BELOW_HIP = 100.0
-MIRROR = Affine(a=-1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,17 +50,15 @@ class GoredSkirt(Skirt):
     key = "skirt.gored"
     title = "Gored skirt"
 
-    hip_ease = length_option(
-        "5 cm", low="0 cm", high="30 cm", says="finished hip over the hip girth"
-    )
+    # fmt: off
+    hip_ease = length_option("5 cm", low="0 cm", high="30 cm",
+                             says="finished hip over the hip girth")
     panels = count_option(6, low=4, high=12, says="panels all round")
-    flare = length_option(
-        "5 cm", low="0 cm", high="40 cm", says="width added at the hem at each side of a panel"
-    )
-    flare_from = auto_length_option(
-        auto="from the hip line", low="10 cm", high="120 cm",
-        says="how far below the waist the flare begins",
-    )  # fmt: skip
+    flare = length_option("5 cm", low="0 cm", high="40 cm", says="width added at the hem at each "
+                               "side of a panel")
+    flare_from = auto_length("10 cm", "120 cm", "how far below the waist the flare begins",
+                             "from the hip line")
+    # fmt: on
 
     def draft(self, d: Draft) -> None:
         """Draw one panel, to be cut as often as there are panels."""
@@ -69,7 +67,7 @@ class GoredSkirt(Skirt):
         half_hip = (self.hip + self.hip_ease) / (2.0 * n)
         half_waist = self.finished_waist / (2.0 * n)
         self.check_waist(d, self.hip_ease)
-        self.check_seam(d, half_hip - half_waist, "more panels")
+        self.check_seam(d, half_hip - half_waist, "more panels", ["panels"])
         top, flare = self._shape(d, half_hip, half_waist)
         side_hip = Point(half_hip, -self.depth)
         at_hip = flare.first if self.flare_from is None else 0.0
@@ -83,24 +81,13 @@ class GoredSkirt(Skirt):
         left = Edge("left seam", seam.moved(MIRROR))
         hip = line(MIRROR(side_hip), side_hip)
         middle = line(Point(0.0, 0.0), Point(0.0, -self.length))
-        d.piece(
-            "panel",
-            [hem, right, waist, left],
+        self.add_panel(
+            d, [hem, right, waist, left], hip, (seam.length - above.length, above.length), times=n,
             grain=(Point(0.0, -0.92 * self.length), Point(0.0, -0.15 * self.length)),
             label_at=Point(0.45 * half_hip, -0.5 * (self.depth + self.length)),
-            cut=n,
-            notches=[
-                Notch(HIP_NOTCH, right.name, seam.length - above.length),
-                Notch(HIP_NOTCH, left.name, above.length),
-            ],
-            guides=[Guide("hip line", hip)],
-        )
-        d.seam("seam", right, -left, stretches=[Stretch(HIP_NOTCH, (0.0, 0.0))], last=0.0)
-        d.corner("waist over a seam", (right.name, waist.name), (waist.name, left.name))
-        d.corner("hem over a seam", (left.name, hem.name), (hem.name, right.name))
-        d.girth("waist", body=self.waist, ease=self.waist_ease, runs=[waist], times=n)
+        )  # fmt: skip
         d.girth("hip", body=self.hip, ease=self.hip_ease, levels=[Across("panel", hip)], times=n)
-        d.girth("length", body=self.length, ease=0.0, levels=[Across("panel", middle)])
+        d.measure("length", length=self.length, levels=[Across("panel", middle)])
         # Straight across from side to side of a panel, or by how much an arc is longer.
         wide = self.hip + self.hip_ease + 2.0 * n * self.flare
         d.girth(
@@ -118,29 +105,26 @@ class GoredSkirt(Skirt):
             top = self._top(half_hip, half_waist, self._flare(d, half_hip, 0.0, math.inf).last)
             return top, self._flare(d, half_hip, 0.0, top.chord)
         low, high = self.depth + BELOW_HIP, self.length - 3.0 * ROUNDING
-        if not low <= begin <= high:
-            other = (
-                f"give a flare_from of {d.say(low)} to {d.say(high)}, or " if low <= high else ""
-            )
-            raise InputError(
-                f"{self.key}: the flare cannot begin {d.say(begin)} below the waist; with the hip "
-                f"at {d.say(self.depth)} (waist_to_hip) and a length of {d.say(self.length)} "
-                f"{other}leave flare_from out, and it begins at the hip"
-            )
+        d.require(
+            low <= high,
+            f"a length of {d.say(self.length)} leaves no room for a flare from {d.say(low)} below "
+            "the waist, as near the hip as it may begin",
+            check=("length", "flare_from", "waist_to_hip"),
+            do="leave flare_from out, or give a longer length",
+        )
+        d.within("flare_from", begin, low, high, check=("flare_from", "length", "waist_to_hip"))
         flare = self._flare(d, half_hip, begin - ROUNDING - self.depth, 0.0)
         return self._top(half_hip, half_waist, 0.0), flare
 
     def _flare(self, d: Draft, half_hip: float, below_hip: float, first: float) -> Flare:
         """The flare that begins so far below the hip, coming down with the lean `first`."""
         drop = self.length - self.depth - below_hip
-        try:
-            return Flare.to(self.flare, drop, half_hip, first)
-        except ValueError:
-            raise InputError(
-                f"{self.key}: a flare of {d.say(self.flare)} is too much for {self.panels} panels "
-                f"and the {d.say(drop)} from where it begins to the hem; give a smaller flare, "
-                "more panels or a longer length"
-            ) from None
+        says = (
+            f"a flare of {d.say(self.flare)} is too much for {self.panels} panels and the "
+            f"{d.say(drop)} from where it begins to the hem"
+        )
+        hangs = ("flare", "panels", "length", "flare_from")
+        return flare_or_refuse(d, says, hangs, self.flare, drop, half_hip, first)
 
     def _top(self, half_hip: float, half_waist: float, below: float) -> Top:
         """Where the seam ends at the waist; `below`: how it leans at the hip, at most, radians.

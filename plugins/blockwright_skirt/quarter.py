@@ -1,24 +1,39 @@
-"""A quarter of a darted skirt, drawn with its centre at x = 0 and its side seam to the right."""
+"""A quarter of a darted skirt, and the back and front made of two of them.
+
+A quarter is drawn with its centre at x = 0 and its side seam to the right.
+"""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from blockwright import (
     Affine,
     Curve,
+    Dart,
+    Draft,
+    Edge,
     FairSpline,
+    GeometryError,
+    Guide,
+    Notch,
     Part,
+    Piece,
     Point,
     arc_between,
     fair_spline,
     join,
     line,
+    roof_between,
     true_line,
 )
+from blockwright_skirt.skirt import HIP_NOTCH
 
-_MIRROR = Affine(a=-1.0)
+MIRROR = Affine(a=-1.0)
+PRESSED = "pressed to the centre"
 
 # At the waist the side seam leans so much more than its chord does as the chord leans more than
 # the seam at the hip.  At a half the fair curve would be straight at the waist, at one it would be
@@ -66,7 +81,7 @@ class Flare:
 
         `first`: the lean it comes down with, at most.  Where that is less than it needs, it is
         rounded into the flare; where it is more, the seam comes down in the flare's own lean.
-        `width`: as in `flare_lean`, whose ValueError it raises.
+        `width`: as in `flare_lean`, whose GeometryError it raises.
         """
         lean = flare_lean(drop, width, out)
         sweep = width + out
@@ -170,18 +185,29 @@ def side_lean(chord: float, below: float) -> float:
     return chord + SIDE_FULLNESS * (chord - below)
 
 
+def flare_or_refuse(
+    d: Draft, says: str, check: Sequence[str], out: float, drop: float, width: float, first: float
+) -> Flare:
+    """`Flare.to` of these, refused with what `says` and `check`, as in `d.require`."""
+    try:
+        return Flare.to(out, drop, width, first)
+    except GeometryError:
+        d.require(False, says, check=check)
+        raise
+
+
 def flare_lean(drop: float, width: float, out: float) -> float:
     """How far a seam leans outward, radians, to end `out` mm further out at the hem.
 
     `drop`: from where it leans to the hem at the middle, mm; `width`: from where the hem leaves
     the level to the straight fall of the seam, mm.  The hem is an arc that ends square to the
     seam, so its end lies higher than its middle; that makes a quadratic in the tangent of half
-    the lean.  Raises ValueError for more than half a square.
+    the lean.  Raises GeometryError for more than half a square.
     """
     square = drop * drop - out * (out + 2.0 * width)
     lean = 2.0 * math.atan(out / (drop + math.sqrt(square))) if square >= 0.0 else math.inf
     if lean > MOST_FLARE:
-        raise ValueError(f"a flare of {out:.0f} mm is too much")
+        raise GeometryError(f"a flare of {out:.0f} mm is too much")
     return lean
 
 
@@ -200,9 +226,9 @@ def waist_parts(back: Quarter, front: Quarter) -> tuple[list[Part], list[Part]]:
     behind.append(Part([begin, side], lay))
 
     before = []
-    begin, way = _MIRROR(front.side_waist), _MIRROR(front.side_way)
+    begin, way = MIRROR(front.side_waist), MIRROR(front.side_way)
     onto = Affine.laying(begin, begin + way, lay(side), lay(side + back.side_way))
-    begin, lay = front.side_waist, _MIRROR.then(onto)
+    begin, lay = front.side_waist, MIRROR.then(onto)
     for dart in reversed(front.darts):
         before.append(Part([begin, dart.outer], lay))
         begin, lay = dart.inner, dart.closed_inward().inverse().then(lay)
@@ -236,3 +262,66 @@ def _square(last: Part) -> tuple[Point, Point]:
 def down(lean: float) -> Point:
     """Downward, leaning to the right by so many radians."""
     return Point(math.sin(lean), -math.cos(lean))
+
+
+# -- back and front ------------------------------------------------------------------------------
+
+
+def dart_names(side: str, count: int) -> list[str]:
+    """Names of the darts of a piece, from the centre out."""
+    return [f"inner {side} dart", f"outer {side} dart"] if count > 1 else [f"{side} dart"][:count]
+
+
+def make_pieces(back: Quarter, front: Quarter) -> tuple[Piece, Piece]:
+    """Back and front, waist trued over darts and side seam.
+
+    The back has a seam at the centre, where the skirt opens; the front lies on the fold.
+    """
+    behind, before = waists(back, front)
+    return _piece("back", back, behind), _piece("front", front, before[::-1])
+
+
+def _piece(side: str, quarter: Quarter, waist: Sequence[Curve]) -> Piece:
+    """A back as its quarter lies, or a front mirrored; `waist`: its stretches, centre to side."""
+    lay, is_back = (Affine(), True) if side == "back" else (MIRROR, False)
+    pressed: Literal["start", "end"] = "end" if is_back else "start"
+    # Each stretch runs counter-clockwise round its piece: in on the back, out on the front.
+    waist = [curve.reversed().moved(lay) for curve in waist]
+    edges, darts = [Edge(f"{side} waist", waist[0], "waist")], []
+    placed = zip(dart_names(side, len(waist) - 1), quarter.darts, strict=True)
+    for i, (name, dart) in enumerate(placed, start=1):
+        apex, inner, outer = lay(dart.apex), waist[i - 1], waist[i]
+        before, after = (outer, inner) if is_back else (inner, outer)
+        mouth = roof_between(apex, before, after, pressed)
+        darts.append(Dart(name, apex, f"{name} mouth", pressed, PRESSED))
+        edges += [Edge(f"{name} mouth", mouth, "dart"), Edge(f"{side} waist", waist[i], "waist")]
+    hem = quarter.hem().moved(lay)
+    above, below = quarter.side_spline().curve().moved(lay), quarter.below_hip().moved(lay)
+    hip = lay(quarter.side_hip), Point(0.0, -quarter.depth)
+    x, low, high = quarter.hip / 8.0, -0.92 * quarter.length, -0.3 * quarter.length
+    if is_back:
+        outline = (
+            Edge("back hem", hem, "hem"),
+            Edge("back side", join([below.reversed(), above.reversed()])),
+            *reversed(edges),
+            Edge("centre back", line(waist[0].end, hem.start)),
+        )
+    else:
+        outline = (
+            Edge("front hem", hem.reversed(), "hem"),
+            Edge("centre front", line(hem.start, waist[0].start), "fold"),
+            *edges,
+            Edge("front side", join([above, below])),
+        )
+    return Piece(
+        side,
+        outline,
+        # Near the centre: that part stays where it is when darts are closed into the hem.
+        grain=(lay(Point(x, low)), lay(Point(x, high))),
+        label_at=lay(Point(0.55 * quarter.hip, -0.5 * (quarter.depth + quarter.length))),
+        cut=2 if is_back else 1,
+        mirrored=is_back,
+        darts=tuple(darts),
+        notches=(Notch(HIP_NOTCH, f"{side} side", (below if is_back else above).length),),
+        guides=(Guide("hip line", line(*(hip[::-1] if is_back else hip))),),
+    )

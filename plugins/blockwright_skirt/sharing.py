@@ -20,27 +20,28 @@ MOST_DARTS = 2
 
 @dataclass(frozen=True, slots=True)
 class Darts:
-    """The darts of one quarter: how many, and what each takes in, mm."""
+    """The darts of one quarter: what each takes in, and their lengths from the centre out; mm."""
 
-    count: int = 0
     intake: float = 0.0
+    lengths: tuple[float, ...] = ()
 
     @property
     def total(self) -> float:
         """What they take in together, mm."""
-        return self.count * self.intake
+        return len(self.lengths) * self.intake
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
     """What the maker asks of a quarter's darts; None is left to the block.
 
-    `length` of the longest of them, mm, tells how wide a dart may be.
+    `length` of the inner one, mm, tells how wide a dart may be; the outer one is `outer` of it.
     """
 
     length: float
-    count: int | None = None
-    intake: float | None = None
+    outer: float
+    count: int | None
+    intake: float | None
 
     @property
     def widest(self) -> float:
@@ -65,7 +66,8 @@ class Asked:
             count = self.count
         if not count:
             return Darts()
-        return Darts(count, min(take / count, self.widest) if self.intake is None else self.intake)
+        intake = min(take / count, self.widest) if self.intake is None else self.intake
+        return Darts(intake, (self.length, self.length * self.outer)[:count])
 
 
 def share(

@@ -2,7 +2,24 @@
 
 from __future__ import annotations
 
-from blockwright import Block, Draft, InputError, Rule, Traits, length_option, measurement
+from collections.abc import Sequence
+
+from blockwright import (
+    Block,
+    Curve,
+    Draft,
+    Edge,
+    Guide,
+    LengthOption,
+    Notch,
+    Point,
+    Rule,
+    Stretch,
+    Traits,
+    auto_length_option,
+    length_option,
+    measurement,
+)
 
 # A skirt must reach this far below the hip line, mm, or there is no hem to speak of.
 BELOW_HIP = 50.0
@@ -13,6 +30,14 @@ BELOW_HIP = 50.0
 STEEPEST, STEEPEST_OUT = 0.45, 0.225
 # Both side seams, each with a back and a front.
 SIDES = 4
+HIP_NOTCH = "hip notch"
+# The measurements that decide how a skirt goes from hip to waist.
+GIRTHS = ("waist_girth", "hip_girth", "waist_to_hip")
+
+
+def auto_length(low: str, high: str, says: str, auto: str) -> LengthOption[float | None]:
+    """A length that may be set from `low` to `high`; `auto` is what it is when it is not."""
+    return auto_length_option(auto=auto, low=low, high=high, says=says)
 
 
 class Skirt(Block):
@@ -32,10 +57,11 @@ class Skirt(Block):
         ),
     )
 
+    # fmt: off
     length = length_option("60 cm", low="15 cm", high="130 cm", says="centre waist to hem")
-    waist_ease = length_option(
-        "2 cm", low="0 cm", high="10 cm", says="finished waist over the waist girth"
-    )
+    waist_ease = length_option("2 cm", low="0 cm", high="10 cm",
+                               says="finished waist over the waist girth")
+    # fmt: on
 
     @property
     def finished_waist(self) -> float:
@@ -43,43 +69,60 @@ class Skirt(Block):
         return self.waist + self.waist_ease
 
     def check_length(self, d: Draft) -> None:
-        """InputError for a skirt that ends at its hip line or above."""
-        if self.length < self.depth + BELOW_HIP:
-            raise InputError(
-                f"{self.key}: a length of {d.say(self.length)} ends less than {d.say(BELOW_HIP)} "
-                f"below the hip, {d.say(self.depth)} from the waist (waist_to_hip); give a length "
-                f"of {d.say(self.depth + BELOW_HIP)} or more"
-            )
-
-    def girths(self, d: Draft) -> str:
-        """The three measurements that decide how a skirt goes from hip to waist, for messages."""
-        return (
-            f"waist_girth {d.say(self.waist)} with hip_girth {d.say(self.hip)} and waist_to_hip "
-            f"{d.say(self.depth)}"
-        )
+        """Refuse a skirt that ends at its hip line or above."""
+        least = self.depth + BELOW_HIP
+        d.require(
+            self.length >= least,
+            f"a length of {d.say(self.length)} ends less than {d.say(BELOW_HIP)} below the hip, "
+            f"{d.say(self.depth)} from the waist (waist_to_hip)",
+            check=("length", "waist_to_hip"), do=f"give a length of {d.say(least)} or more",
+        )  # fmt: skip
 
     def check_waist(self, d: Draft, hip_ease: float) -> None:
-        """InputError for a waist so far over the hip that no skirt goes from one to the other.
+        """Refuse a waist so far over the hip that no skirt goes from one to the other.
 
         Four seams lean out by as much as can be sewn; more of them do not make the hip less slim.
         """
         over = self.finished_waist - self.hip - hip_ease
         most = SIDES * STEEPEST_OUT * self.depth
-        if over > most:
-            raise InputError(
-                f"{self.key}: {self.girths(d)} makes a skirt {d.say(over)} slimmer at the hip than "
-                f"at the waist, where {d.say(most)} can be sewn; check these three (the hip is "
-                "taken where the body is fullest)"
-            )
+        d.require(
+            over <= most,
+            f"the skirt would be {d.say(over)} slimmer at the hip, taken where the body is "
+            f"fullest, than at the waist, where {d.say(most)} can be sewn",
+            check=GIRTHS,
+        )
 
-    def check_seam(self, d: Draft, taken: float, to_take: str) -> None:
-        """InputError for a seam that takes in more than can be sewn.
+    def check_seam(self, d: Draft, taken: float, without: str, hangs: Sequence[str]) -> None:
+        """Refuse a seam that takes in more than can be sewn.
 
-        `taken`: from hip to waist, mm; `to_take`: what else the maker may give.
+        `taken`: from hip to waist, mm; `without`: what the maker may give, options `hangs`.
         """
-        if taken > STEEPEST * self.depth:
-            raise InputError(
-                f"{self.key}: {self.girths(d)} makes a seam take in {d.say(taken)} from hip to "
-                f"waist, where {d.say(STEEPEST * self.depth)} can be sewn; check these three, or "
-                f"give {to_take}"
-            )
+        most = STEEPEST * self.depth
+        d.require(
+            taken <= most,
+            f"a seam takes in {d.say(taken)} from hip to waist, where {d.say(most)} can be sewn "
+            f"without {without}",
+            check=(*hangs, *GIRTHS),
+        )
+
+    def add_panel(
+        self, d: Draft, edges: Sequence[Edge], hip: Curve, at_hip: tuple[float, float], *,
+        times: int, grain: tuple[Point, Point], label_at: Point, notches: Sequence[Notch] = (),
+    ) -> None:  # fmt: skip
+        """Add the panel of a skirt of equal panels, and promise its seam and its waist.
+
+        `edges`: hem, right seam, waist and left seam; `at_hip`: how far along the right and the
+        left seam the hip line ends, mm; `times`: how many panels.
+        """
+        hem, right, waist, left = edges
+        below, above = at_hip
+        d.piece(
+            "panel", edges, grain=grain, label_at=label_at, cut=times,
+            notches=[Notch(HIP_NOTCH, right.name, below), *notches,
+                     Notch(HIP_NOTCH, left.name, above)],
+            guides=[Guide("hip line", hip)],
+        )  # fmt: skip
+        d.seam("seam", right, -left, stretches=[Stretch(HIP_NOTCH, (0.0, 0.0))], last=0.0)
+        d.corner("waist over a seam", (right.name, waist.name), (waist.name, left.name))
+        d.corner("hem over a seam", (left.name, hem.name), (hem.name, right.name))
+        d.girth("waist", body=self.waist, ease=self.waist_ease, runs=[waist], times=times)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from blockwright import Across, Affine, Draft
 from blockwright_skirt.darted import DartedSkirt
-from blockwright_skirt.pieces import MIRROR, dart_names, make_pieces
-from blockwright_skirt.quarter import Quarter
+from blockwright_skirt.quarter import MIRROR, Quarter, dart_names, make_pieces
 
 
 class StraightSkirt(DartedSkirt):

@@ -16,7 +16,7 @@ from blockwright import (
     optional_measurement,
     ratio_option,
 )
-from blockwright_sleeve.cap import BACK_SHARES, FRONT_SHARES, Cap, Half, Taper, crown_of, lay_cap
+from blockwright_sleeve.cap import BACK_SHARES, FRONT_SHARES, Cap, Taper, crown_of, lay_cap
 
 # Millimetres: two inches over the arm are the least that a published guide gives; see the tests.
 USUAL_BICEP_EASE = 50.0
@@ -48,15 +48,20 @@ def _armhole_half(other: str, share: float) -> tuple[Rule, Rule]:
     )
 
 
+def auto_length(low: str, high: str, says: str, auto: str) -> LengthOption[float | None]:
+    """A length that may be set from `low` to `high`; `auto` is what it is when it is not."""
+    return auto_length_option(auto=auto, low=low, high=high, says=says)
+
+
 def _mark(side: str, place: str, share: float, low: str, high: str) -> LengthOption[float | None]:
     """The option of a cap mark; either end of its range draws on a body of the workroom."""
     way = "out from it" if share > 0 else "out from it; negative, as it usually is, in"
-    return auto_length_option(
-        auto=f"{abs(share):g} of the cap height" + (TAPERED if share < 0.0 else ""),
-        low=low, high=high,
-        says=f"{side} cap mark {place} of the way from crown to underarm: how far it lies off the "
-        f"straight line between them, {way}",
-    )  # fmt: skip
+    auto = f"{abs(share):g} of the cap height" + (TAPERED if share < 0.0 else "")
+    says = (
+        f"{side} cap mark {place} of the way from crown to underarm: how far it lies off the "
+        f"straight line between them, {way}"
+    )
+    return auto_length(low, high, says, auto)
 
 
 class SleeveBody(Block):
@@ -77,22 +82,16 @@ class SleeveBody(Block):
         "back_armhole_length", estimate=_armhole_half("front_armhole_length", 1.0), taken=BACK
     )
 
-    bicep_ease = auto_length_option(
-        auto="5 cm, unless the bicep width is given or solved",
-        low="0 cm", high="20 cm", says="bicep width over the upper arm girth",
-    )  # fmt: skip
-    bicep_width = auto_length_option(
-        auto="upper arm girth and bicep ease; solved when cap_height and cap_ease are given",
-        low="10 cm", high="90 cm", says="width of the sleeve at the underarm",
-    )  # fmt: skip
-    cap_height = auto_length_option(
-        auto="solved for the cap ease", low="2 cm", high="40 cm",
-        says="height of the crown over the bicep line",
-    )  # fmt: skip
-    cap_ease = auto_length_option(
-        auto="2.5 cm; solved when cap_height is given and cap_ease is not",
-        low="0 cm", high="8 cm", says="cap longer than armhole, all of it above the notches",
-    )  # fmt: skip
+    # fmt: off
+    bicep_ease = auto_length("0 cm", "20 cm", "bicep width over the upper arm girth",
+                             "5 cm, unless the bicep width is given or solved")
+    bicep_width = auto_length("10 cm", "90 cm", "width of the sleeve at the underarm",
+                              "upper arm girth and bicep ease; solved when cap_height and "
+                              "cap_ease are given")
+    cap_height = auto_length("2 cm", "40 cm", "height of the crown over the bicep line",
+                             "solved for the cap ease")
+    cap_ease = auto_length("0 cm", "8 cm", "cap longer than armhole, all of it above the notches",
+                           "2.5 cm; solved when cap_height is given and cap_ease is not")
     front_ease_share = ratio_option(
         0.5, low=0.3, high=0.7, says="share of the cap ease that lies before the crown"
     )
@@ -105,9 +104,8 @@ class SleeveBody(Block):
     notch_height = ratio_option(
         0.33, low=0.15, high=0.5, says="share of each armhole half from underarm to its notch"
     )
-    sleeve_length = auto_length_option(
-        auto="outer arm length", low="10 cm", high="120 cm", says="crown to hem"
-    )
+    sleeve_length = auto_length("10 cm", "120 cm", "crown to hem", "outer arm length")
+    # fmt: on
 
     hand = optional_measurement("hand_girth")
     opening = choice_option(
@@ -157,7 +155,7 @@ class SleeveBody(Block):
         longer_back = (
             self.back_armhole - self.front_armhole + (1 - 2 * self.front_ease_share) * ease
         )
-        front = Half(self.front_upper, self.front_middle, self.front_lower)
-        back = Half(self.back_upper, self.back_middle, self.back_lower)
+        front = self.front_upper, self.front_middle, self.front_lower
+        back = self.back_upper, self.back_middle, self.back_lower
         crown = crown_of(bicep, height, longer_back)
         return lay_cap(bicep, crown, self.taper(bicep, crown).lean, front, back)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from blockwright import FairSpline, GeometryError, Mark, Point, fair_spline, solve
+from blockwright import FairSpline, GeometryError, Mark, Note, Point, fair_spline, solve
 
 QUARTERS = (0.25, 0.5, 0.75)
 PLACES = ("upper", "middle", "lower")
@@ -26,17 +26,11 @@ CROWN = 4
 FRONT_SHARES = (0.130, 0.033, -0.087)
 BACK_SHARES = (0.109, 0.033, -0.065)
 
+Offsets = tuple[float | None, float | None, float | None]
+"""How far the marks of one half of the cap lie off its guide, crown to underarm, mm.
 
-@dataclass(frozen=True, slots=True)
-class Half:
-    """How far the marks of one half of the cap lie off its guide, crown to underarm, mm.
-
-    Positive is outward (full), negative inward (hollow); None takes its share.
-    """
-
-    upper: float | None
-    middle: float | None
-    lower: float | None
+Positive is outward (full), negative inward (hollow); None takes its share.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,18 +49,42 @@ class Cap:
     @property
     def marks(self) -> tuple[Mark, ...]:
         """The places as marks, each with its rule."""
+        front, back = (
+            [_said(side, *each) for each in zip(QUARTERS, PLACES, offsets, strict=True)]
+            for side, offsets in (("front", self.front), ("back", self.back))
+        )
         said = [
             ("front underarm", "half the bicep width to the front"),
-            *reversed(
-                [_said("front", *each) for each in zip(QUARTERS, PLACES, self.front, strict=True)]
-            ),
+            *reversed(front),
             ("crown", "cap height above the bicep line"),
-            *(_said("back", *each) for each in zip(QUARTERS, PLACES, self.back, strict=True)),
+            *back,
             ("back underarm", "half the bicep width to the back"),
         ]
         return tuple(
             Mark(at.x, at.y, name, rule) for at, (name, rule) in zip(self.places, said, strict=True)
         )
+
+
+@dataclass(frozen=True, slots=True)
+class CapPlan:
+    """The three values that must agree, mm, the cap they give, and which of them was found."""
+
+    bicep: float
+    height: float
+    ease: float
+    cap: Cap
+    found: str
+
+    @property
+    def crown(self) -> Point:
+        """The crown of the cap."""
+        return self.cap.places[CROWN]
+
+    @property
+    def side_notes(self) -> list[Note]:
+        """'front' and 'back' above the bicep line."""
+        at = Point(self.bicep * 0.3, self.height * 0.12)
+        return [Note(at, "front"), Note(Point(-at.x, at.y), "back")]
 
 
 def _said(side: str, quarter: float, place: str, off: float) -> tuple[str, str]:
@@ -92,7 +110,7 @@ def crown_of(bicep: float, height: float, longer_back: float) -> Point:
     return Point(crown_x, height)
 
 
-def lay_cap(bicep: float, crown: Point, lean: float, front: Half, back: Half) -> Cap:
+def lay_cap(bicep: float, crown: Point, lean: float, front: Offsets, back: Offsets) -> Cap:
     """Lay the marks of a cap.
 
     `bicep`: width of the bicep line, mm.  `lean`: how far the underarm seams lean inward going
@@ -118,17 +136,14 @@ def lay_cap(bicep: float, crown: Point, lean: float, front: Half, back: Half) ->
 
 
 def _offsets(
-    half: Half, shares: tuple[float, ...], crown: Point, underarm: Point, lean: float
+    given: Offsets, shares: tuple[float, ...], crown: Point, underarm: Point, lean: float
 ) -> tuple[float, ...]:
     """The offsets given, or their shares of the crown's height."""
     upper, middle, lower = shares
     # Height over the line along which the cap ends, falling outward by `lean`.
     over_end = crown.y * math.cos(lean) - abs(underarm.x - crown.x) * math.sin(lean)
     usual = (_level_upper(upper, crown, underarm), middle * crown.y, lower * over_end)
-    given = (half.upper, half.middle, half.lower)
-    return tuple(
-        share if value is None else value for value, share in zip(given, usual, strict=True)
-    )
+    return tuple(share if off is None else off for off, share in zip(given, usual, strict=True))
 
 
 def _level_upper(share: float, crown: Point, underarm: Point) -> float:
@@ -186,26 +201,14 @@ def taper(bicep: float, hem: float, drop: float) -> Taper:
     # Seams that lean in by ever more make ever less of a hem.  Those that flare make more of it
     # only up to about three times the drop over the bicep; beyond, the same hem comes once more.
     low, high = (0.0, 1.4) if hem < bicep else (-min(3.0 * drop / bicep, 1.4), 0.0)
-    lean = solve(
-        lambda angle: flared(bicep, -angle, drop),
-        hem,
-        low,
-        high,
-        near=((bicep - hem) / (2.0 * drop), -2.0 * drop),
-    )
+    near = ((bicep - hem) / (2.0 * drop), -2.0 * drop)
+    lean = solve(lambda angle: flared(bicep, -angle, drop), hem, low, high, near=near)
     # The ends of an arc narrower than the bicep hang below its middle.
-    hang = hem / 2.0 * math.sin(lean / 2.0) * _sine_over_angle(lean / 2.0)
+    half = lean / 2.0
+    hang = hem / 2.0 * math.sin(half) * (math.sin(half) / half if half else 1.0)
     return Taper(lean, (drop + hang) / math.cos(lean))
 
 
 def flared(bicep: float, flare: float, drop: float) -> float:
     """The hem width, mm, of seams that lean outward by `flare` radians, `drop` mm lower."""
-    return bicep * _angle_over_tangent(flare) + 2.0 * flare * drop
-
-
-def _angle_over_tangent(angle: float) -> float:
-    return angle / math.tan(angle) if angle else 1.0
-
-
-def _sine_over_angle(angle: float) -> float:
-    return math.sin(angle) / angle if angle else 1.0
+    return bicep * (flare / math.tan(flare) if flare else 1.0) + 2.0 * flare * drop

@@ -7,14 +7,21 @@ from abc import abstractmethod
 from contextlib import suppress
 from functools import cache
 
-from blockwright import Draft, GeometryError, InputError, solve
-from blockwright_sleeve.advice import fitting, heights_for
+from blockwright import Draft, GeometryError, InputError
 from blockwright_sleeve.body import SleeveBody
-from blockwright_sleeve.cap import Cap
-from blockwright_sleeve.checks import check_below, check_given, check_plan
-from blockwright_sleeve.limits import FLATTEST, HIGHEST, MOST_OF_LENGTH
-from blockwright_sleeve.marks import check_marks
-from blockwright_sleeve.plan import CapPlan
+from blockwright_sleeve.cap import Cap, CapPlan
+from blockwright_sleeve.limits import (
+    FLATTEST,
+    HALVES,
+    HIGHEST,
+    MOST_OF_LENGTH,
+    check_below,
+    check_given,
+    check_marks,
+    check_plan,
+    fitting,
+    heights_for,
+)
 
 
 class Sleeve(SleeveBody):
@@ -62,42 +69,27 @@ class Sleeve(SleeveBody):
     def solve_height(self, d: Draft, bicep: float, ease: float) -> CapPlan:
         """The height that bicep and ease leave."""
         cap = cache(lambda height: self.cap(bicep, height, ease))
-        of_arm, width = ("upper_arm_girth, ", "bicep_ease")
-        if self.bicep_width is not None:
-            of_arm, width = "", "bicep_width"
+        hangs = ["bicep_ease", "upper_arm_girth"] if self.bicep_width is None else ["bicep_width"]
         height = d.solve(
-            "cap height",
-            lambda height: cap(height).spline.length,
-            target=self.armhole + ease,
-            low=FLATTEST * bicep,
-            high=min(HIGHEST * bicep, MOST_OF_LENGTH * self.length),
+            "cap height", lambda height: cap(height).spline.length, target=self.armhole + ease,
+            low=FLATTEST * bicep, high=min(HIGHEST * bicep, MOST_OF_LENGTH * self.length),
             near=_likely_height(bicep, self.armhole + ease, self._likely_lean(bicep)),
-            so_that="the cap is the armhole and its ease",
-            goal="cap ease",
-            offset=self.armhole,
-            advice=f"armhole {d.say(self.armhole)} against bicep width {d.say(bicep)} and "
-            f"sleeve length {d.say(self.length)}: check {of_arm}the armhole and "
-            f"outer_arm_length on the sheet, or set {width}, cap_ease or sleeve_length",
-        )
+            so_that="the cap is the armhole and its ease", goal="cap ease", offset=self.armhole,
+            check=("cap_ease", "sleeve_length", *hangs, *HALVES, "outer_arm_length"),
+        )  # fmt: skip
         return CapPlan(bicep, height, ease, cap(height), "cap height")
 
     def solve_bicep(self, d: Draft, height: float, ease: float) -> CapPlan:
         """The bicep that height and ease leave."""
         check_below(d, self, height)
         cap = cache(lambda bicep: self.cap(bicep, height, ease))
-        target = self.armhole + ease
-        try:
-            bicep = solve(
-                lambda bicep: cap(bicep).spline.length, target, height / HIGHEST, height / FLATTEST,
-                near=_likely_bicep(height, target),
-            )  # fmt: skip
-        except GeometryError:
-            raise InputError(
-                f"{self.key}: no bicep width gives a cap height of {d.say(height)} with a cap ease "
-                f"of {d.say(ease)} on an armhole of {d.say(self.armhole)}; give "
-                f"{heights_for(d, self, ease)}"
-            ) from None
-        d.found("bicep width", bicep, "the cap is the armhole and its ease")
+        bicep = d.solve(
+            "bicep width", lambda bicep: cap(bicep).spline.length, target=self.armhole + ease,
+            low=height / HIGHEST, high=height / FLATTEST,
+            near=_likely_bicep(height, self.armhole + ease),
+            so_that="the cap is the armhole and its ease", goal="cap ease", offset=self.armhole,
+            check=("cap_height", "cap_ease"), advice=lambda: f"give {heights_for(d, self, ease)}",
+        )  # fmt: skip
         return CapPlan(bicep, height, ease, cap(bicep), "bicep width")
 
     def solve_ease(self, d: Draft, bicep: float, height: float) -> CapPlan:
@@ -106,24 +98,20 @@ class Sleeve(SleeveBody):
         cap = cache(lambda ease: self.cap(bicep, height, ease))
         allowed = type(self).cap_ease
         about = cap(self.usual_cap_ease).spline.length - self.armhole
-        if not allowed.low <= about <= allowed.high:
-            span = f"{d.say(allowed.low)} to {d.say(allowed.high)}"
-            raise InputError(
-                f"{self.key}: a cap_height of {d.say(height)} on a bicep width of {d.say(bicep)} "
-                f"gives a cap ease of {d.say(about)}, where {span} can be sewn into an armhole of "
-                f"{d.say(self.armhole)}; give {fitting(d, self, bicep, height)}"
-            )
-        ease = d.solve(
-            "cap ease",
-            lambda ease: cap(ease).spline.length - ease,
-            target=self.armhole,
-            low=allowed.low,
-            high=allowed.high,
-            near=(about, -1.0),
-            so_that="the cap is as high as asked",
-            goal="armhole",
-            advice="set another cap_height or bicep_width",
+        d.require(
+            allowed.low <= about <= allowed.high,
+            f"a cap_height of {d.say(height)} on a bicep width of {d.say(bicep)} gives a cap ease "
+            f"of {d.say(about)}, where {d.say(allowed.low)} to {d.say(allowed.high)} can be sewn "
+            f"into an armhole of {d.say(self.armhole)}",
+            check=("cap_height", "bicep_width", "bicep_ease", "upper_arm_girth"),
+            do=lambda: f"give {fitting(d, self, bicep, height)}",
         )
+        ease = d.solve(
+            "cap ease", lambda ease: cap(ease).spline.length - ease, target=self.armhole,
+            low=allowed.low, high=allowed.high, near=(about, -1.0),
+            so_that="the cap is as high as asked", goal="armhole",
+            check=("cap_height", "bicep_width"),
+        )  # fmt: skip
         return CapPlan(bicep, height, ease, cap(ease), "cap ease")
 
     def _likely_lean(self, bicep: float) -> float:

@@ -17,7 +17,17 @@ from blockwright import (
     line,
     true_line,
 )
-from blockwright_trousers.half import Half, start_way
+from blockwright_trousers.leg import Half, start_way
+
+
+@dataclass(frozen=True, slots=True)
+class Levels:
+    """Heights of the lines, mm; the waist line is 0."""
+
+    hip: float
+    crotch: float
+    knee: float
+    hem: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +54,11 @@ class Crotch:
     def straight(self) -> float:
         """Length of the centre line, mm."""
         return distance(self.top, self.start)
+
+    @property
+    def width(self) -> float:
+        """Of the fork, from its upright to the tip, mm."""
+        return self.half.reach(self.tip) - self.half.reach(self.start)
 
 
 def corner_mark(half: Half, root: float, crotch_y: float, off: float | None) -> tuple[Point, ...]:
@@ -110,3 +125,27 @@ class Fork:
             join([down.reversed(), line(front.start, front.top)]),
             join([up, line(back.start, back.top)]),
         )
+
+
+@dataclass(frozen=True, slots=True)
+class HipLine:
+    """The hip line of a half: its crotch, its side end, and the width of its cloth, mm."""
+
+    crotch: Crotch
+    side: Point
+    cloth: float
+
+    @property
+    def width(self) -> float:
+        """From the upright of the fork to the side."""
+        return distance(self.side, Point(self.crotch.start.x, self.side.y))
+
+    @property
+    def inner(self) -> Point:
+        """Its end on the crotch seam."""
+        return Point(self.side.x + self.crotch.half.at(self.cloth, 0.0).x, self.side.y)
+
+    @property
+    def centre_lean(self) -> float:
+        """How far the centre line leans to the side at the waist."""
+        return self.crotch.half.reach(self.crotch.start) - self.crotch.half.reach(self.crotch.top)

@@ -1,12 +1,13 @@
-"""The limits of shape of trousers that somebody could sew and wear.
+"""The limits of shape of trousers that somebody could sew, and what each part hangs on.
 
-They lie round what the published drafts of the tests and the bodies of the US Army survey of 2012
-come to, which is said beside each; how far beyond is common practice, no source.
+The limits lie round what the published drafts of the tests and the bodies of the US Army survey of
+2012 come to, which is said beside each; how far beyond is common practice, no source.
 """
 
 from __future__ import annotations
 
-Range = tuple[float, float]
+from blockwright_trousers.body import Range
+
 # Shares of the front in hip (survey 0.48 to 0.49, published 0.47 and 0.48) and waist (survey 0.50
 # to 0.56).
 FRONT_OF_HIP: Range = (0.42, 0.54)
@@ -43,3 +44,31 @@ def shares_of(whole: float, shares: Range) -> Range:
     """Shares of a width or length."""
     low, high = shares
     return whole * low, whole * high
+
+
+# -- what each part hangs on: options, and measurements, by name, for messages ------------------
+
+Names = tuple[str, ...]
+DEPTHS: Names = ("crotch_depth", "crotch_ease")
+FORKS: Names = ("front_fork", "back_fork", "back_rise", "crease_to_fork")
+HIPS: Names = ("front_hip", "back_hip", "hip_ease", "hip_shift")
+LEGS: Names = ("knee_width", "hem_width", "back_wider", "leg_length")
+INSIDE: Names = ("front_hollow", "back_hollow", "back_drop", "inside_leg_stretch", *LEGS)
+OF_SEAT: Names = ("total_crotch_length", "body_rise", "hip_girth")
+OF_LEG: Names = ("thigh_girth", "knee_girth", "knee_height", "outside_leg_length", "body_rise")
+OF_WAIST: Names = ("waist_girth", "hip_girth", "waist_to_hip")
+_SEAT: Names = ("seat_ease", *DEPTHS, *FORKS, "seat_slant", "seat_curve_from", "front_rise")
+_CURVES: Names = ("front_curve", "back_curve", "front_in")
+_WAISTS: Names = ("front_waist", "waist_ease", "front_in", "seat_slant", "back_rise", "front_rise")
+_DARTS: Names = ("front_darts", "front_dart_intake", "front_dart_length",
+                 "back_darts", "back_dart_intake", "back_dart_length")  # fmt: skip
+
+FORK: Names = (*FORKS, "seat_ease", *DEPTHS, *OF_SEAT)
+SEAT_SEAM: Names = ("crotch_ease", *_SEAT, *_CURVES, *INSIDE, *OF_SEAT, *OF_LEG)
+CROTCH: Names = (*_CURVES, *_SEAT, *INSIDE, *OF_SEAT)
+TIP: Names = (*_CURVES, *INSIDE, *FORK, *OF_LEG)
+INSIDE_LEG: Names = (*INSIDE, *OF_LEG, *FORK)
+THIGH: Names = (*INSIDE, *HIPS, *_SEAT, *OF_LEG)
+HIP_LINE: Names = (*HIPS, *_SEAT, *_CURVES, *OF_WAIST)
+WAIST: Names = (*_WAISTS, *HIPS, *_DARTS, *OF_WAIST)
+LENGTHS: Names = (*HIPS, *_WAISTS, *FORKS, *INSIDE, *OF_LEG)

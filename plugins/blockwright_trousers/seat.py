@@ -1,13 +1,17 @@
-"""Where everything above the knee lies, for a rise at the centre back."""
+"""The legs, the fork and the hip lines: the rise at the centre back is solved for the seat seam."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
-from blockwright_trousers.draw import Levels
-from blockwright_trousers.fork import Crotch, corner_mark
-from blockwright_trousers.half import BACK, FRONT
-from blockwright_trousers.widths import Widths
+from blockwright import Curve, Draft, FairSpline, solve
+from blockwright_trousers import limits
+from blockwright_trousers.body import USUAL_SEAT_EASE, USUAL_STRETCH, Range, TrousersBody
+from blockwright_trousers.fork import Crotch, Fork, HipLine, Levels, corner_mark
+from blockwright_trousers.leg import BACK, FRONT, Leg, at_level, hem_reach
 
 # The published draft's rise at the centre back, mm, and the range in which one is looked for: a
 # seam from level to leaning by some 20 degrees (a published seat slope is 15).
@@ -28,6 +32,8 @@ FRONT_CENTRE = 1.0 / 6.75
 # A back crotch curve begins no higher over the crotch line than this many forks are long; 1.18 on
 # the published draft.
 LONGEST_CURVE = 1.3
+# How far the tip of the back fork may be dropped, mm.
+DROPS = (-30.0, 100.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +52,8 @@ class Rise:
         return self.back - USUAL_RISE
 
 
-class Seat(Widths):
-    """Uprights, forks and crotch lines; all that depends on measurements and the rise only."""
+class Seat(TrousersBody):
+    """What is found below the waist, in this order: legs, fork, hip lines."""
 
     # -- uprights and forks ------------------------------------------------------------------
 
@@ -131,3 +137,98 @@ class Seat(Widths):
             mark=corner_mark(BACK, root, at.crotch, self.back_curve),
             tip=BACK.at(root + fork, at.crotch - drop),
         )
+
+    # -- legs --------------------------------------------------------------------------------
+
+    def legs(self) -> tuple[Leg, Leg]:
+        """Front and back from the knee down, equally wide either side of the crease.
+
+        The back is wider all the way, so that both lean alike and their seams are equally long.
+        """
+        at = self.levels(Rise(USUAL_RISE))
+        knee, more = self.knee_around / 4.0, self.back_wider / 2.0
+        hem = hem_reach(knee, self.hem_around / 4.0, at.knee - at.hem)
+        return (
+            Leg(FRONT, knee - more, hem - more, at.knee, at.hem),
+            Leg(BACK, knee + more, hem + more, at.knee, at.hem),
+        )
+
+    # -- the fork ----------------------------------------------------------------------------
+
+    def find_fork(self, d: Draft, legs: tuple[Leg, Leg]) -> tuple[Rise, Fork]:
+        """Solve rise or fork at the back for the seat seam."""
+        forked = cache(lambda rise: self._fork(legs, rise))
+        if self.back_rise is None:
+            found = self._solve_seat(
+                d, "centre back rise", lambda value: forked(Rise(value)).length,
+                (LOWEST_RISE, self._highest_rise), (USUAL_RISE, SEAM_PER_RISE),
+            )  # fmt: skip
+            return Rise(found), forked(Rise(found))
+        given = self.back_rise
+        if self.back_fork is None:
+            found = self._solve_seat(
+                d, "back fork", lambda value: forked(Rise(given, value)).length,
+                (self.usual_fork, 4.0 * self.usual_fork), (self.usual_back_fork, 0.7),
+            )  # fmt: skip
+            return Rise(given, found), forked(Rise(given, found))
+        hang = ("back_fork", "back_rise", "inside_leg_stretch", *limits.OF_SEAT)
+        with d.drawing("a back fork whose inside leg agrees with the front one", check=hang):
+            return Rise(given), forked(Rise(given))
+
+    @property
+    def _highest_rise(self) -> float:
+        """The highest rise to look for: without a slant given, the waist slopes by the rise."""
+        if self.seat_slant is not None:
+            return HIGHEST_RISE
+        return min(HIGHEST_RISE, self.back_net * math.tan(math.radians(limits.SLOPES["back"][1])))
+
+    def _fork(self, legs: tuple[Leg, Leg], rise: Rise) -> Fork:
+        """The fork for a rise, the tip of the back dropped for the inside leg."""
+        front = self.front_crotch(rise)
+        front_leg = legs[0].inside(front.tip, self.front_hollow)
+
+        def back_leg(drop: float) -> FairSpline:
+            return legs[1].inside(self.back_crotch(rise, drop).tip, self.back_hollow)
+
+        stretch = USUAL_STRETCH if self.inside_leg_stretch is None else self.inside_leg_stretch
+        drop = self.back_drop
+        if drop is None:
+            wanted = front_leg.length - stretch
+            drop = solve(lambda drop: back_leg(drop).length, wanted, *DROPS, near=(10.0, -0.9))
+        return Fork(front, self.back_crotch(rise, drop), front_leg, back_leg(drop))
+
+    def _solve_seat(
+        self, d: Draft, name: str, seat: Callable[[float], float], span: Range, near: Range
+    ) -> float:
+        """The value for which the seat seam is as long as wanted."""
+        ease = USUAL_SEAT_EASE if self.seat_ease is None else self.seat_ease
+        return d.solve(
+            name, seat, target=self.total_crotch + ease, low=span[0], high=span[1], near=near,
+            so_that="the seat seam is the total crotch length and its ease",
+            goal="seat ease", offset=self.total_crotch, check=limits.SEAT_SEAM,
+        )  # fmt: skip
+
+    # -- the hip -----------------------------------------------------------------------------
+
+    def hip_lines(
+        self, fork: Fork, seams: tuple[Curve, Curve], y: float
+    ) -> tuple[HipLine, HipLine]:
+        """The hip lines: given from the upright, or what the other leaves of hip and ease."""
+        # What each seam has left its upright by.
+        front_past, back_past = (
+            crotch.half.reach(at_level(seam, y)) - crotch.half.reach(crotch.start)
+            for crotch, seam in zip((fork.front, fork.back), seams, strict=True)
+        )
+        front = None if self.front_hip is None else self.front_hip + front_past
+        back = None if self.back_hip is None else self.back_hip + back_past
+        if front is None:
+            usual = self.hip_quarter - self.hip_shift
+            front = usual if back is None else 2.0 * self.hip_quarter - back
+        if back is None:
+            back = 2.0 * self.hip_quarter - front
+
+        def hip_line(crotch: Crotch, past: float, cloth: float) -> HipLine:
+            reach = crotch.half.reach(crotch.start) + past - cloth
+            return HipLine(crotch, crotch.half.at(reach, y), cloth)
+
+        return hip_line(fork.front, front_past, front), hip_line(fork.back, back_past, back)

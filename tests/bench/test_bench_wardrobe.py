@@ -10,7 +10,7 @@ import pytest
 from pace import pace
 
 from blockwright import BodySheet, InputError, Unit, draft, load, load_sheet, prove
-from blockwright.testing.survey import measured, rows
+from blockwright.body.survey import measured, rows
 
 WARDROBE = ("bodice.fitted", "sleeve.fitted", "skirt.straight", "trousers.straight")
 SETS = {

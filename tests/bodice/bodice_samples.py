@@ -20,7 +20,7 @@ from blockwright import (
     draft,
     prove,
 )
-from blockwright.testing.survey import measured, rows
+from blockwright.body.survey import measured, rows
 
 INCH = 25.4
 

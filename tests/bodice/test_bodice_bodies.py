@@ -1,7 +1,7 @@
 """Bodices with their sleeves on every body of the survey: drafted and proved, or refused by name.
 
-Bodies: ANSUR II, see blockwright/testing/ansur2-sample.md.
-Columns are mapped as blockwright/testing/survey.py says; their
+Bodies: ANSUR II, see blockwright/body/ansur2-sample.md.
+Columns are mapped as blockwright/body/survey.py says; their
 waist is at the navel, lower and larger than the one a bodice is drafted to.
 """
 

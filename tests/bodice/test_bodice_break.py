@@ -140,8 +140,8 @@ FITTED = {
     },
     ("outline.darts", "back"): lambda p: carried_out(p, "back", "back waist dart"),
     ("outline.darts", "front"): lambda p: carried_out(p, "front", "front waist dart"),
-    ("girth", "finished shoulder"): lambda p: stretched(p, "front shoulder", 60.0),
-    ("girth", "centre back"): lambda p: stretched(p, "centre back"),
+    ("length", "finished shoulder"): lambda p: stretched(p, "front shoulder", 60.0),
+    ("length", "centre back"): lambda p: stretched(p, "centre back"),
     ("girth", "armhole round the upper arm"): lambda p: shrunk(p, "front armhole", "back armhole"),
     # Outlines.
     ("outline.closes", "back"): lambda p: end_moved(p, "back waist", "start", (0.0, -BENT)),
@@ -171,7 +171,7 @@ FITTED = {
     },
 }
 EASY = {
-    ("girth", "finished shoulder"): lambda p: stretched(p, "front shoulder", 60.0),
+    ("length", "finished shoulder"): lambda p: stretched(p, "front shoulder", 60.0),
     ("girth", "chest"): lambda p: narrowed(p, "front side"),
     ("girth", "waist"): lambda p: stretched(p, "front waist"),
     ("girth", "across front"): lambda p: taken_in(p, "front", 40.0),

@@ -20,7 +20,7 @@ from blockwright.body.lengths import Unit
 from blockwright.body.measurements import contradictions, lookup, measurements
 from blockwright.body.reading import LARGEST, LONGEST_ENTRY, key_lines
 from blockwright.body.sheet import BodySheet, load_sheet, parse_sheet
-from blockwright.errors import InputErrors
+from blockwright.errors import InputError, InputErrors
 
 WORKROOM = Path(__file__).parents[2] / "examples" / "workroom"
 
@@ -544,3 +544,15 @@ def test_reading_a_sheet_loads_nothing_slow() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
+
+
+def test_every_fault_has_a_code_and_its_values() -> None:
+    text = 'unit = "cm"\n[measurements]\nwast_girth = 70\nhip_girth = "34,3 cm"\nheight = 9'
+    with pytest.raises(InputErrors) as caught:
+        parse_sheet(text, where="s.toml")
+    entry, unknown, wrong, *_ = caught.value.faults
+    assert (entry.code, entry.values["near"]) == ("sheet.misspelt-entry", "units")
+    assert (unknown.code, unknown.values["at"]) == ("sheet.unknown-measurement", "s.toml:3")
+    why = wrong.values["why"]
+    assert isinstance(why, InputError)
+    assert (wrong.code, why.code) == ("sheet.wrong-measurement", "length.comma")

@@ -44,8 +44,8 @@ from blockwright import (
     spread,
     take_in,
 )
-from blockwright.pattern.across import sewn_outline, width_across
-from blockwright.pattern.dart import opening
+from blockwright.pattern.dart import opening, sewn_outline
+from blockwright.pattern.widths import width_across
 
 WIDE, TALL, INTAKE, DEEP = 240.0, 300.0, 30.0, 120.0
 LEVELS = {"high": 290.0, "middle": 200.0, "hip": 100.0}

@@ -1,6 +1,6 @@
 """Every dart of every block moved to every edge, and round all edges and back again.
 
-Bodies: the conformance kit's, from the survey (see blockwright/testing/ansur2-sample.md) and made
+Bodies: the conformance kit's, from the survey (see blockwright/body/ansur2-sample.md) and made
 up. Whatever the proof says is looked at once more by areas, lengths and angles measured here.
 """
 
@@ -30,10 +30,9 @@ from blockwright import (
     prove,
     signed_area,
 )
-from blockwright.pattern.across import sewn_outline
-from blockwright.pattern.dart import opening
+from blockwright.pattern.dart import opening, sewn_outline
 from blockwright.testing.bodies import many
-from blockwright.words.english import WORDS
+from blockwright.words.catalogue import words_of
 from parts import parts
 
 BODIES, ROUND, PARTS = 50, 25, 25
@@ -103,7 +102,7 @@ def check_sound(before: Pattern, after: Pattern, piece: Piece) -> None:
     assert proof.held, [(proof.say(each), proof.off(each)) for each in proof.broken]
     assert len(after.promises) + len(after.given_up) == len(before.promises)
     for each in after.given_up:
-        assert each.why.code in WORDS
+        assert each.why.code in words_of("results")
         assert each.promise.name in proof.text(after_unit)
     old, new = before.piece(piece.ref), after.piece(piece.ref)
     areas = [signed_area(sewn_outline(each)) for each in (old, new)]

@@ -107,7 +107,7 @@ def test_its_tests_tell_what_was_renamed_in_one_place(renamed: Path) -> None:
     block.write_text(block.read_text(encoding="utf-8").replace("class Bow(", "class Tie("), "utf-8")
     done = ran(renamed, "pytest", "-q", "-p", "no:cacheprovider")
     assert done.returncode != 0
-    wanted = f"{MODULE}.block has no 'Bow'; it has Tie; write that in its BlockEntry"
+    wanted = f"{MODULE}.block has no 'Bow'; it has Tie; write where its class is"
     assert f"block 'bow.tied': {wanted}" in done.stdout
 
 

@@ -8,7 +8,7 @@ import pytest
 from author_samples import APRON, BRIM, CROWN, apron
 from cli_samples import Result, Workroom
 
-from blockwright.testing import CHECKS
+from blockwright.testing.run import CHECKS
 
 LINE = "width = (self.waist + self.ease) / 2"
 SEAM = apron(("Point(width, self.length)\n", "Point(width, self.length + 5)\n"))
@@ -34,7 +34,7 @@ def test_a_failed_check_is_one_and_says_what_draws_it_again(workroom: Workroom) 
     lines = result.out.splitlines()
     assert lines[0].startswith("passed  drafts: ")
     assert lines[1].startswith("failed  proof-holds: ")
-    assert "seam: side seam: wanted 0.0 mm, measured 5.0 mm, off by 5.000 mm; mend" in lines[2]
+    assert "seam: side seam: wanted 0.0 mm, measured 5.0 mm, off by 5.000 mm; fix" in lines[2]
     assert "my_block.py --block apron.plain --body survey:" in lines[2]
     assert lines[-1] == "apron.plain: 2 checks, 1 failed; 4 bodies, 0 refused by name"
 
@@ -165,12 +165,12 @@ def test_the_checks_are_listed(workroom: Workroom) -> None:
 
 
 def test_what_it_prints_is_not_among_the_results(workroom: Workroom) -> None:
-    result = checked(workroom, apron((LINE, f"{LINE}; print('width')")), "--check", "keeps-nothing")
+    result = checked(workroom, apron((LINE, f"{LINE}; print('width')")), "--check", "stateless")
     assert result.code == 0
-    assert result.out.startswith("passed  keeps-nothing: ")
+    assert result.out.startswith("passed  stateless: ")
     assert "width" not in result.out
     assert result.err == ""
-    told = checked(workroom, apron((LINE, f"{LINE}; print('width')")), "--check", "prints-nothing")
+    told = checked(workroom, apron((LINE, f"{LINE}; print('width')")), "--check", "no-output")
     assert told.code == 1
     assert "printed 'width'" in told.out
 

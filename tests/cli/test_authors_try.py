@@ -22,7 +22,7 @@ TWO = APRON + (
 @pytest.fixture
 def desk(workroom: Workroom, monkeypatch) -> Workroom:
     """A workroom whose `try` soon has enough of a block that does not end."""
-    monkeypatch.setattr(authors, "FILE_LIMIT", 0.5)
+    monkeypatch.setattr(authors, "FILE_LIMIT", 4.0)
     (workroom.folder / "eve.toml").write_text(
         'name = "Eve"\nunits = "in"\n[measurements]\nwaist_girth = 28\n', encoding="utf-8"
     )
@@ -250,9 +250,9 @@ def test_a_rule_that_gives_no_length(desk: Workroom, rule: str, gave: str) -> No
 def test_what_does_not_end_is_stopped(desk: Workroom, source: str, what: str) -> None:
     begin = time.perf_counter()
     line = told(desk, source)
-    assert time.perf_counter() - begin < 6.0
+    assert time.perf_counter() - begin < 12.0
     assert line == (
-        f"blockwright: {what} took longer than 0.5 s and was stopped; look for a loop that does "
+        f"blockwright: {what} took longer than 4 s and was stopped; look for a loop that does "
         "not end"
     )
 
@@ -307,7 +307,7 @@ def test_an_edge_in_no_promise_is_told_at_once(desk: Workroom, body: tuple[str, 
     assert result.code == 1
     assert "apron.plain: all 7 promises held\n" in result.out
     assert result.out.splitlines()[-1] == (
-        "next: mend this, then blockwright check my_block.py --bodies 1000"
+        "next: fix this, then blockwright check my_block.py --bodies 1000"
     )
     (line,) = result.err.splitlines()
     assert line.startswith(
@@ -535,9 +535,9 @@ SLIPS: dict[str, tuple[str, int, tuple[str, str], tuple[str, ...], str]] = {
         3,
         ("plugins", "fault"),
         (
-            "my_block.py:4",
-            "takes 'host'",
-            "write def blockwright_blocks()",
+            "blockwright_blocks(host)",
+            "'host'",
+            "the hooks are blockwright_blocks()",
         ),
         "",
     ),

@@ -175,13 +175,3 @@ def test_two_formats_of_one_suffix(workroom: Workroom, shelf) -> None:
     shelf.put("plotters", source)
     lines = workroom.refused("draft", "sleeve.fitted", "--body", "ada.toml", "--format", "svg,svg2")
     assert "ada-sleeve.fitted.svg" in lines[0]
-
-
-def test_an_installation_that_cannot_be_read(workroom: Workroom, monkeypatch) -> None:
-    def refuse(**_: object) -> None:
-        raise PermissionError(13, "Permission denied", "some.dist-info/entry_points.txt")
-
-    expected = workroom.run("blocks")
-    monkeypatch.setattr("blockwright.plugin.host.entry_points", refuse)
-    # Each distribution is asked on its own, so that the one that cannot be read is told by name.
-    assert workroom.run("blocks") == expected

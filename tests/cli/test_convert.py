@@ -135,9 +135,11 @@ WRONG = {
     "unknown format": (("s.json", "--format", "png"), "no format 'png'"),
     "no format": (("s.json",), "--format"),
     "finish sheet not there": (("s.json", "--format", "svg", "--finish", "f.toml"), "f.toml"),
-    "thickness": (("s.json", "--format", "svg", "--thickness", "3 ells"), "ells"),
-    "flat": (("s.json", "--format", "svg", "--flat", "9mm"), "--flat"),
-    "overlap": (("s.json", "--format", "svg", "--overlap", "2 m"), "--overlap"),
+    "thickness": (("s.json", "--format", "stl", "--thickness", "3 ells"), "ells"),
+    "flat": (("s.json", "--format", "hpgl", "--flat", "9mm"), "option flat"),
+    "overlap": (("s.json", "--format", "tiles", "--overlap", "2 m"), "option overlap"),
+    "paper": (("s.json", "--format", "tiles", "--paper", "a9"), "a4, a3, letter, tabloid"),
+    "an option of another format": (("s.json", "--format", "svg", "--paper", "a3"), "tiles"),
 }
 
 

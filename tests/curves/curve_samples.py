@@ -10,8 +10,8 @@ from scipy.special import fresnel
 
 from blockwright.curves.curve import Curve
 from blockwright.curves.fair import fair_curve
-from blockwright.curves.make import arc, bezier_curve, line, polyline
 from blockwright.curves.point import Point
+from blockwright.curves.primitives import arc, bezier_curve, line, polyline
 
 Marks = list[tuple[float, float]]
 

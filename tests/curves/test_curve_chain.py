@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from blockwright.curves.affine import Affine
 from blockwright.curves.chain import contains, corners, inside, join, signed_area
 from blockwright.curves.curve import Curve
-from blockwright.curves.make import arc, line, polyline
 from blockwright.curves.point import Point
+from blockwright.curves.primitives import arc, line, polyline
 from blockwright.errors import GeometryError
 
 SQUARE = [Point(0.0, 0.0), Point(30.0, 0.0), Point(30.0, 30.0), Point(0.0, 30.0)]

@@ -11,7 +11,7 @@ from curve_samples import CAP, Marks, random_marks
 from fair_measures import Fit, control_gap
 
 from blockwright.curves.fair import fair_curve
-from blockwright.curves.meet import self_crossings
+from blockwright.curves.intersect import self_crossings
 from blockwright.curves.point import Point
 from blockwright.errors import GeometryError
 from parts import thinned

@@ -13,9 +13,9 @@ from blockwright.curves.bezier import halves
 from blockwright.curves.chain import join, signed_area
 from blockwright.curves.curve import Curve
 from blockwright.curves.fair import fair_curve
-from blockwright.curves.make import line
 from blockwright.curves.offset import parallel
 from blockwright.curves.point import Point
+from blockwright.curves.primitives import line
 
 # OCCT measures curves to about this share of their length.
 OCCT = 1e-7

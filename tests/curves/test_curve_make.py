@@ -12,7 +12,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from blockwright.curves.curve import Curve
-from blockwright.curves.make import (
+from blockwright.curves.point import Point, distance
+from blockwright.curves.primitives import (
     ARC_PIECE,
     arc,
     arc_between,
@@ -21,7 +22,6 @@ from blockwright.curves.make import (
     line,
     polyline,
 )
-from blockwright.curves.point import Point, distance
 from blockwright.errors import GeometryError
 
 # How far an arc may stray from its circle, as a share of the radius.

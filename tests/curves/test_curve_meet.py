@@ -16,9 +16,10 @@ from hypothesis import strategies as st
 from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.fair import fair_curve
-from blockwright.curves.make import arc, line, polyline
-from blockwright.curves.meet import Crossing, intersections, nearest
+from blockwright.curves.intersect import Crossing, intersections
+from blockwright.curves.nearest import nearest
 from blockwright.curves.point import Point, distance
+from blockwright.curves.primitives import arc, line, polyline
 from blockwright.errors import GeometryError
 
 CIRCLE = arc(Point(0.0, 0.0), 100.0, 0.0, math.tau)

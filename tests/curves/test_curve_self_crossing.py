@@ -15,9 +15,9 @@ from hypothesis import strategies as st
 from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.fair import fair_curve
-from blockwright.curves.make import arc, arc_through, line, polyline
-from blockwright.curves.meet import self_crossings
+from blockwright.curves.intersect import self_crossings
 from blockwright.curves.point import Point
+from blockwright.curves.primitives import arc, arc_through, line, polyline
 from blockwright.errors import GeometryError
 
 CAP_CURVE = fair_curve(CAP)

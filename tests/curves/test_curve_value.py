@@ -18,8 +18,8 @@ from scipy.optimize import minimize_scalar
 from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.fair import fair_curve
-from blockwright.curves.make import arc, line, polyline
 from blockwright.curves.point import Point
+from blockwright.curves.primitives import arc, line, polyline
 from blockwright.errors import GeometryError
 
 every_sample = pytest.mark.parametrize("curve", CURVES.values(), ids=CURVES.keys())

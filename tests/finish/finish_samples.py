@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from blockwright import BodySheet, Curve, Pattern, Unit, draft, load, load_sheet
-from blockwright.testing.survey import measured, rows
+from blockwright.body.survey import measured, rows
 
 WORKROOM = Path(__file__).parents[2] / "examples" / "workroom"
 SETS = {

@@ -10,7 +10,7 @@ import shapely
 from finish_samples import drafted, polygon, sampled
 
 from blockwright import Affine, Edge, Piece, Point, distance, line, polyline
-from blockwright.pattern.finish import Finish, finish
+from blockwright.pattern.finishing.finish import Finish, finish
 
 # Cut lines are carried on straight over a corner, so where a hollow neck meets a shoulder that is
 # not square to it they leave each other by the bend of the neck over those two millimetres.

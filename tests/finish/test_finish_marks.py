@@ -20,7 +20,7 @@ from blockwright import (
     nearest,
     polyline,
 )
-from blockwright.pattern.finish import USUAL, Finish, finish, finish_all
+from blockwright.pattern.finishing.finish import USUAL, Finish, finish, finish_all
 
 
 @pytest.mark.parametrize("keys", EVERY)

@@ -13,11 +13,11 @@ from cadquery.func import offset2D
 from finish_samples import EVERY, SETS, drafted, of_row, polygon, sampled
 
 from blockwright import Curve, GeometryError, InputError, distance, signed_area
+from blockwright.body.survey import rows
 from blockwright.curves.chain import corners
-from blockwright.curves.trim import trimmed_parallel
+from blockwright.curves.offset import trimmed_parallel
 from blockwright.formats import layout
-from blockwright.pattern.finish import Finish, finish, finish_all
-from blockwright.testing.survey import rows
+from blockwright.pattern.finishing.finish import Finish, finish, finish_all
 from parts import parts
 
 WIDTHS = (6.0, 10.0, 20.0, 35.0, 50.0)

@@ -6,8 +6,8 @@ import pytest
 
 from blockwright import InputErrors, Unit
 from blockwright.errors import InputError
-from blockwright.pattern.finish import Finish
-from blockwright.pattern.finish_sheet import parse_finish, with_allowances
+from blockwright.pattern.finishing.finish import Finish
+from blockwright.pattern.finishing.finish_sheet import parse_finish, with_allowances
 
 SHEET = """
 units = "in"

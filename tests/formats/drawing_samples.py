@@ -14,8 +14,7 @@ import shapely
 from ezdxf.document import Drawing
 
 from blockwright import Curve, Document, Unit, draft, load, load_sheet, prove
-from blockwright.pattern.finish import Finish, finish_all
-from blockwright.plugin.format import Output
+from blockwright.pattern.finishing.finish import Finish, finish_all
 
 WORKROOM = Path(__file__).parents[2] / "examples" / "workroom"
 PEOPLE = {
@@ -40,7 +39,7 @@ def written(
     sheet = load_sheet(WORKROOM / f"{PEOPLE[keys]}.toml")
     pattern = draft([host.block(key) for key in keys.split("+")], sheet)
     whole = finish_all(pattern, Finish()) if finished else ()
-    return Document(pattern, prove(pattern), unit, whole, Output(flat=flat))
+    return Document(pattern, prove(pattern), unit, whole, {"flat": flat})
 
 
 def outlines(document: Document) -> list[list[Curve]]:

@@ -32,7 +32,7 @@ from blockwright import (
 )
 from blockwright.curves.bezier import halves
 from blockwright.formats.cad import from_cadquery, to_cadquery
-from blockwright.pattern.finish import FinishedPiece
+from blockwright.pattern.finishing.finish import FinishedPiece
 from blockwright.pattern.piece import Piece
 
 P = Point

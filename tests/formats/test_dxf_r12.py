@@ -15,7 +15,7 @@ from format_samples import bent, document
 
 from blockwright import Curve, Document, Finish, Point, arc, finish, finish_all, line
 from blockwright.formats import dxf, dxf_r12, layout
-from blockwright.formats.reading.drawing import read_drawing
+from blockwright.formats.dxf_reading.drawing import read_drawing
 
 Writer = Callable[[Document], bytes]
 NAME = re.compile(r"[A-Z0-9_$-]{1,31}")
@@ -127,8 +127,7 @@ def test_the_flatness_is_that_asked_for(flat: float) -> None:
         worst = max(worst, there.hausdorff_distance(shapely.LineString(ring(curves))))
     assert worst <= flat + 1e-4
     sizes = [
-        len(dxf_r12.write(replace(written(keys), output=replace(written(keys).output, flat=f))))
-        for f in (flat, flat / 10.0)
+        len(dxf_r12.write(replace(written(keys), options={"flat": f}))) for f in (flat, flat / 10.0)
     ]
     assert sizes[0] < sizes[1], "a finer line has more vertices"
 

@@ -26,13 +26,13 @@ from blockwright import (
     prove,
 )
 from blockwright.formats import dxf, dxf_r12, exchange, layout
-from blockwright.formats.reading import smooth
-from blockwright.formats.reading.drawing import Read, read_drawing
-from blockwright.pattern.finish import Finish, finish_all
+from blockwright.formats.dxf_reading import smooth
+from blockwright.formats.dxf_reading.drawing import ReadDrawing, read_drawing
+from blockwright.pattern.finishing.finish import Finish, finish_all
 from blockwright.pattern.piece import Piece
 
 
-def read(data: bytes) -> Read:
+def read(data: bytes) -> ReadDrawing:
     return read_drawing(data, "x.dxf")
 
 
@@ -85,7 +85,7 @@ def regrouped(piece: Piece, like: Piece) -> Piece:
     return replace(like, edges=tuple(done), notches=tuple(named), darts=tuple(darts))
 
 
-def put_back(found: Read, like: Pattern) -> Pattern:
+def put_back(found: ReadDrawing, like: Pattern) -> Pattern:
     pieces = [
         regrouped(upright(piece, original), original)
         for piece, original in zip(found.pieces, like.pieces, strict=True)
@@ -305,8 +305,8 @@ def test_everything_that_is_not_understood_is_told() -> None:
     drawing, block = foreign("R2000")
     block.add_lwpolyline(SQUARE, close=True, dxfattribs={"layer": "1"})
     block.add_mtext("words", dxfattribs={"layer": "15"})
-    block.add_ellipse((0, 0), (9, 0), dxfattribs={"layer": "8"})
-    block.add_ellipse((0, 0), (9, 0), dxfattribs={"layer": "8"})
+    block.add_solid([(0, 0), (9, 0), (9, 9)], dxfattribs={"layer": "8"})
+    block.add_solid([(0, 0), (9, 0), (9, 9)], dxfattribs={"layer": "8"})
     block.add_line((0, 0), (9, 9), dxfattribs={"layer": "5"})
     block.add_point((50, 50), dxfattribs={"layer": "2"})
     block.add_line((1, 1), (1, 1), dxfattribs={"layer": "7"})
@@ -316,21 +316,26 @@ def test_everything_that_is_not_understood_is_told() -> None:
     block.add_lwpolyline([(10, 10), (20, 10), (20, 20)], dxfattribs={"layer": "14"})
     block.add_lwpolyline([(10, 30), (20, 30), (20, 50)], close=True, dxfattribs={"layer": "1"})
     block.add_line((300, 0), (400, 0), dxfattribs={"layer": "6"})
-    block.add_lwpolyline(SQUARE, dxfattribs={"layer": "8", "extrusion": (0, 0, -1)})
+    block.add_lwpolyline(SQUARE, dxfattribs={"layer": "8", "extrusion": (0, 1, 1)})
     drawing.modelspace().add_line((0, 0), (9, 9), dxfattribs={"layer": "ODD"})
-    drawing.modelspace().add_blockref("FRONT-38", (0, 0), dxfattribs={"xscale": 2})
+    drawing.modelspace().add_blockref("FRONT-38", (500, 0), dxfattribs={"rotation": 90})
+    drawing.modelspace().add_blockref("NOWHERE", (0, 0), dxfattribs={"layer": "9"})
+    block.add_blockref("GRID", (0, 0), dxfattribs={"row_count": 3, "layer": "9"})
     other = drawing.blocks.new("EMPTY")
     other.add_lwpolyline(SQUARE, dxfattribs={"layer": "1"})
     block.add_blockref("FRONT-38", (0, 0))
     told = "\n".join(read(saved(drawing)).not_understood)
     for words in (
-        "MTEXT on layer '15': 1", "ELLIPSE on layer '8': 2", "LINE on layer '5': 1",
+        "MTEXT on layer '15': 1", "SOLID on layer '8': 2", "LINE on layer '5': 1",
         "1 turn points lie on no vertex", "LINE on layer '7' (it has no length)", "no grain line",
         "POINT on layer '82' (a notch, taken as a slit): 1", "quantity 'many'", "1 cutouts",
         "its sew lines do not close", "1 more closed lines", "mirror line lies along no edge",
-        "LWPOLYLINE on layer '8' (it is drawn from below or aslant (extrusion)): 1",
-        "LINE on layer 'ODD' (outside every piece): 1", "turned or scaled",
-        "block 'EMPTY' of line", "its boundary does not close", "(a block in a block)",
+        "LWPOLYLINE on layer '8' (it is drawn aslant (extrusion)): 1",
+        "LINE on layer 'ODD' (outside every piece): 1",
+        "block 'FRONT-38' is placed 2 times; each shape is read once",
+        "INSERT on layer '9' (its block is not in the file): 1",
+        "INSERT on layer '9' (a block in rows and columns): 1",
+        "block 'EMPTY': its boundary does not close", "(a block in a block)",
     ):  # fmt: skip
         assert words in told, (words, told)
 

@@ -18,7 +18,7 @@ from format_samples import bent, document
 
 from blockwright import Affine, Point, Unit, line, load, nearest
 from blockwright.formats import exchange
-from blockwright.pattern.finish import Finish, finish_all
+from blockwright.pattern.finishing.finish import Finish, finish_all
 
 
 def blocks(data: bytes) -> list[BlockLayout]:

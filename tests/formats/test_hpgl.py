@@ -18,7 +18,7 @@ from workroom_documents import EVERY, SET, renamed, workroom
 from blockwright import Document, InputError, load, signed_area
 from blockwright.curves.affine import Affine
 from blockwright.formats import hpgl, layout
-from blockwright.plugin.format import Output
+from blockwright.plugin.format import Flat
 
 # Half the diagonal of a unit, mm.
 UNIT = 0.025
@@ -61,7 +61,7 @@ def test_the_cut_line_is_the_pieces(keys: str, how: str) -> None:
     cut = left_to_right(machine(whole).of(1))
     true = outlines(whole)
     assert len(cut) == len(true) == len(whole.pattern.pieces)
-    flat = whole.output.flat
+    flat = Flat(whole.options).flat
     for line, curves in zip(cut, true, strict=True):
         assert line[0] == line[-1], "a knife leaves a corner hanging"
         assert strays(line, curves) <= flat + 1e-3
@@ -145,7 +145,7 @@ def test_drill_holes_are_circles_on_the_drawing_pen() -> None:
     assert len(rings) == len(drills) >= 4
     for ring in rings:
         assert shapely.Polygon(ring).area == pytest.approx(math.pi * 1.5**2, abs=0.5)
-        assert strays_from_circle(ring) <= whole.output.flat
+        assert strays_from_circle(ring) <= Flat(whole.options).flat
 
 
 def strays_from_circle(ring: list[Place]) -> float:
@@ -168,14 +168,14 @@ def test_both_test_bars_are_true() -> None:
 
 @pytest.mark.parametrize("flat", [0.02, 0.2, 1.0])
 def test_the_flatness_asked_for_is_kept(flat: float) -> None:
-    whole = workroom(SET, output=Output(flat=flat))
+    whole = workroom(SET, options={"flat": flat})
     for line, curves in zip(left_to_right(machine(whole).of(1)), outlines(whole), strict=True):
         assert strays(line, curves) <= max(flat, 0.023) + 1e-3
 
 
 def test_coarser_lines_have_fewer_corners_and_finer_than_units_do_not_matter() -> None:
     def corners(flat: float) -> int:
-        return sum(map(len, machine(workroom(SET, output=Output(flat=flat))).of(1)))
+        return sum(map(len, machine(workroom(SET, options={"flat": flat})).of(1)))
 
     assert corners(0.5) < corners(0.05) < corners(0.02)
     assert corners(1e-9) == corners(0.02)
@@ -183,8 +183,10 @@ def test_coarser_lines_have_fewer_corners_and_finer_than_units_do_not_matter() -
 
 @pytest.mark.parametrize("flat", [0.0, -1.0, math.nan])
 def test_a_flatness_that_cannot_be_is_told(flat: float) -> None:
-    with pytest.raises(InputError, match=r"^format hpgl: lines cannot lie within .* give more"):
-        hpgl.write(workroom(SET, output=Output(flat=flat)))
+    with pytest.raises(
+        InputError, match=r"^format hpgl: straight lines cannot lie within .* give more"
+    ):
+        hpgl.write(workroom(SET, options={"flat": flat}))
 
 
 @pytest.mark.parametrize("how", ["bare", "V"])

@@ -14,8 +14,8 @@ from format_samples import bent, document, two_pieces
 from pdf_reader import MM, Path, count, pages, paths, place_of, render, size
 
 from blockwright import Document, InputError
-from blockwright.formats import layout, palette, pdf
-from blockwright.pattern.finish import Finish, finish
+from blockwright.formats import layout, line_styles, pdf
+from blockwright.pattern.finishing.finish import Finish, finish
 
 ODD_NAME = 'Zoë </text> <b>&amp;</b> "O\'Hara" (a\\b) 王芳 🧵'
 # The fonts that every reader has, by their published names.
@@ -30,7 +30,7 @@ def finished(whole: Document) -> Document:
 
 def lines_of(role: str, found: list[Path]) -> list[Path]:
     """Paths drawn with the pen of a role."""
-    pen = palette.STROKES[role]
+    pen = line_styles.STROKES[role]
     return [
         path for path in found if abs(path.width - pen.width) < 1e-4 and path.dashes == pen.dashes
     ]
@@ -99,10 +99,10 @@ def test_words_stand_where_the_layout_puts_them() -> None:
 def test_a_page_larger_than_pdf_has_is_refused() -> None:
     whole = document()
     sheet = layout.lay_out(whole)
-    assert size(pages(pdf.write_sheet(whole, sheet._replace(width=5080.0)))[0])[0] == pytest.approx(
+    assert size(pages(pdf.write_sheet(whole, replace(sheet, width=5080.0)))[0])[0] == pytest.approx(
         14400.0, abs=0.01
     )
-    for wrong in (sheet._replace(width=5081.0), sheet._replace(height=6000.0)):
+    for wrong in (replace(sheet, width=5081.0), replace(sheet, height=6000.0)):
         with pytest.raises(InputError, match=r"5080 mm.*format tiles"):
             pdf.write_sheet(whole, wrong)
 

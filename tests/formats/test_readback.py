@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import errno
+import inspect
+import re
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -14,14 +16,29 @@ from blockwright import (
     Edge,
     Finish,
     InputError,
+    Unit,
     draft,
     finish_all,
     load,
     load_sheet,
     prove,
 )
-from blockwright.cli.files import write_all
+from blockwright.formats import (
+    dxf,
+    dxf_layers,
+    dxf_r12,
+    dxf_read,
+    exchange,
+    hpgl,
+    hpgl_read,
+    line_styles,
+    pdf,
+    pdf_read,
+    svg_read,
+    template_read,
+)
 from blockwright.formats.readback import differences
+from blockwright.job.files import write_all
 
 SHEET = Path(__file__).parents[2] / "examples" / "workroom" / "nora.toml"
 SET = ("bodice.fitted", "sleeve.fitted")
@@ -76,7 +93,7 @@ def test_a_file_of_another_shape_is_told(name: str) -> None:
 @pytest.mark.parametrize("name", ["step", "stl"])
 def test_plates_of_another_thickness_are_told(name: str) -> None:
     form, whole = load().format(name), document()
-    thin = replace(whole, output=replace(whole.output, thickness=2.0))
+    thin = replace(whole, options={"thickness": 2.0})
     assert "plates of" in differences(form, whole, form.write(thin))[0]
 
 
@@ -108,30 +125,110 @@ def test_notches_are_counted() -> None:
     assert found == ["6 notches, not 7"]
 
 
+# -- what a writer gets wrong is not got wrong by its check ----------------------------------------
+
+
+def refused(name: str, whole: Document) -> bool:
+    """Whether what is written is found to be untrue."""
+    form = load().format(name)
+    try:
+        return bool(differences(form, whole, form.write(whole)))
+    except InputError:
+        return True
+
+
+@pytest.mark.parametrize(
+    ("name", "module", "constant", "wrong"),
+    [
+        # A plot drawn 1.6 % small, pages of an inch of 72.27 points and of one pen's width more.
+        ("hpgl", hpgl, "UNIT", 0.0254),
+        ("hpgl", hpgl, "CUT", 3),
+        ("pdf", pdf, "POINTS", 72.27 / 25.4),
+        ("tiles", pdf, "POINTS", 72.27 / 25.4),
+        ("dxf", dxf, "MILLIMETRES", 5),
+        ("dxf", dxf_layers, "NAMES", {"outline": "CUT"}),
+        ("dxf", dxf_layers, "NAMES", {"notch": "NOTCHES"}),
+        ("dxf", dxf_layers, "NAMES", {"fold": "FOLDS"}),
+        ("dxf-r12", dxf_layers, "NAMES", {"outline": "CUT"}),
+        ("dxf-r12", dxf_layers, "NAMES", {"notch": "DRILL"}),
+        ("d6673", exchange, "BOUNDARY", "11"),
+        ("d6673", exchange, "NOTCH", "13"),
+        ("pdf", line_styles, "STROKES", {"outline": line_styles.Stroke(0.9, (), "#000000")}),
+    ],
+)
+def test_a_writer_with_a_wrong_constant_is_told(
+    name: str, module, constant: str, wrong: object, monkeypatch
+) -> None:
+    """With the constant changed in the writer alone the check refuses what it writes."""
+    whole = document(finished=True)
+    assert not refused(name, whole)
+    if isinstance(wrong, dict):
+        for role, value in wrong.items():
+            monkeypatch.setitem(getattr(module, constant), role, value)
+    else:
+        monkeypatch.setattr(module, constant, wrong)
+    assert refused(name, whole)
+
+
+def test_an_exchange_file_in_inches_that_says_millimetres_is_told(monkeypatch) -> None:
+    whole = replace(document(finished=True), unit=Unit.IN)
+    assert not refused("d6673", whole)
+    style = exchange._about_style
+    monkeypatch.setattr(
+        exchange, "_about_style", lambda d: [t.replace("ENGLISH", "METRIC") for t in style(d)]
+    )
+    assert refused("d6673", whole)
+
+
+def test_a_block_with_the_name_of_another_piece_is_told(monkeypatch) -> None:
+    names = dxf_r12.block_names
+    monkeypatch.setattr(dxf_r12, "block_names", lambda pieces: names([*pieces][::-1]))
+    assert refused("dxf-r12", document())
+
+
+def test_an_svg_page_that_shows_its_units_larger_is_told() -> None:
+    form, whole = load().format("svg"), document()
+    data = form.write(whole)
+    width = re.search(rb'width="([0-9.]+)mm"', data)
+    larger = data.replace(width[0], b'width="%.3fmm"' % (float(width[1]) * 1.016), 1)
+    assert differences(form, whole, larger)
+
+
+def test_no_check_takes_a_constant_from_a_writer() -> None:
+    """Looked up in what each check imports; the classes of curves and echoes are all they share."""
+    for reader in (dxf_read, hpgl_read, pdf_read, svg_read, template_read):
+        homes = re.findall(r"from blockwright\.formats(\S*) import", inspect.getsource(reader))
+        assert set(homes) <= {".readback", ".dxf_reading.drawing"}, reader
+
+
 # -- on the disk -----------------------------------------------------------------------------
 
 
-def test_a_file_found_wrong_does_not_stay(tmp_path: Path) -> None:
+def test_a_file_that_comes_back_otherwise_does_not_stay(tmp_path: Path, monkeypatch) -> None:
     (tmp_path / "a.txt").write_bytes(b"older")
-
-    def check(name: str, data: bytes) -> None:
-        if name == "b.txt":
-            raise InputError("b is wrong")
-
-    with pytest.raises(InputError, match="b is wrong"):
-        write_all(tmp_path, {"a.txt": b"newer", "b.txt": b"wrong"}, check)
+    read = Path.read_bytes
+    monkeypatch.setattr(
+        Path, "read_bytes", lambda p: read(p)[1:] if ".b.txt" in p.name else read(p)
+    )
+    with pytest.raises(InputError, match=r"b\.txt does not come back"):
+        write_all(tmp_path, {"a.txt": b"newer", "b.txt": b"newer"})
+    monkeypatch.undo()
     assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == {"a.txt": b"older"}
 
 
 @pytest.mark.parametrize("stop", [KeyboardInterrupt, SystemExit])
-def test_stopped_in_the_middle_nothing_half_written_stays(tmp_path: Path, stop) -> None:
+def test_stopped_in_the_middle_nothing_half_written_stays(
+    tmp_path: Path, stop, monkeypatch
+) -> None:
     (tmp_path / "a.txt").write_bytes(b"older")
 
-    def check(name: str, data: bytes) -> None:
+    def stopped(path: Path) -> bytes:
         raise stop
 
+    monkeypatch.setattr(Path, "read_bytes", stopped)
     with pytest.raises(stop):
-        write_all(tmp_path, {"a.txt": b"newer"}, check)
+        write_all(tmp_path, {"a.txt": b"newer"})
+    monkeypatch.undo()
     assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == {"a.txt": b"older"}
 
 

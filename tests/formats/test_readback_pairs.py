@@ -18,6 +18,7 @@ from blockwright import (
     Edge,
     Finish,
     Format,
+    FormatOptions,
     Guide,
     InputError,
     Notch,
@@ -74,9 +75,9 @@ def heights(whole: Document) -> list[float]:
     return [y1 - y0 for _, y0, _, y1 in map(layout.bounds, outlines(whole))]
 
 
-def of_outlines(*curves: tuple[Curve, ...], exact: bool = True) -> Format:
+def of_outlines(*curves: tuple[Curve, ...], options: type[FormatOptions] = FormatOptions) -> Format:
     """A format without names whose files hold these outlines."""
-    return Format("lines", ".x", "", lambda _: b"", lambda _: Echo(curves), exact=exact)
+    return Format("lines", ".x", "", lambda _: b"", lambda _: Echo(curves), options)
 
 
 def rounded(curves: tuple[Curve, ...], step: float = 1e-4) -> tuple[Curve, ...]:

@@ -14,7 +14,7 @@ from format_samples import BLOCKS, BODIES, bent, document, estimated, two_pieces
 from svg_reader import Group, Page, corners, line, read
 
 from blockwright import Affine, Mark, Point, Unit, signed_area
-from blockwright.formats import palette, svg
+from blockwright.formats import line_styles, svg
 
 EVERY = [(block, body) for block in BLOCKS for body in BODIES]
 ODD_NAME = 'Zoë <b>&amp;</b> "O\'Hara" 王芳 🧵'
@@ -138,7 +138,7 @@ def test_the_dart_says_intake_and_pressing_in_the_makers_unit() -> None:
 
 
 def test_roles_differ_without_colour() -> None:
-    strokes = {name: (s.width, s.dashes) for name, s in palette.STROKES.items()}
+    strokes = {name: (s.width, s.dashes) for name, s in line_styles.STROKES.items()}
     assert len(set(strokes.values())) >= len(strokes) - 1  # notch and test bar are alike
     used = {role for role, _ in page("sleeve.fitted", "middling").pieces[0].paths}
     assert used == set(strokes) - {"test-bar", "sew", "drill"}

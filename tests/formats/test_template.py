@@ -22,7 +22,7 @@ from workroom_documents import EVERY, SET, renamed, workroom
 from blockwright import Document, InputError, load, signed_area
 from blockwright.curves.affine import Affine
 from blockwright.formats import hpgl, layout, template
-from blockwright.plugin.format import Output
+from blockwright.plugin.format import Flat
 
 DOCUMENTS = [(keys, how) for keys in EVERY for how in ("bare", "slit")]
 
@@ -93,7 +93,7 @@ def check_watertight(corners: np.ndarray) -> None:
     ("keys", "how", "thickness"), [*((*each, 3.0) for each in DOCUMENTS), (SET, "slit", 0.8)]
 )
 def test_volumes_and_extents(solids, keys: str, how: str, thickness: float) -> None:
-    whole = unnotched(workroom(keys, how, Output(thickness=thickness)))
+    whole = unnotched(workroom(keys, how, {"thickness": thickness}))
     plates = solids(whole)
     assert len(plates) == len(whole.pattern.pieces)
     for plate, curves, drilled in zip(plates, cut(whole), holes(whole), strict=True):
@@ -224,13 +224,13 @@ def test_stl_is_watertight_and_of_its_volume(solids, keys: str, how: str) -> Non
     boxes = [plate.BoundingBox(1e-4) for plate in plates]
     low = min(b.xmin for b in boxes), min(b.ymin for b in boxes)
     high = max(b.xmax for b in boxes), max(b.ymax for b in boxes)
-    assert corners.min(axis=(0, 1))[:2] == pytest.approx(low, abs=whole.output.flat)
-    assert corners.max(axis=(0, 1))[:2] == pytest.approx(high, abs=whole.output.flat)
+    assert corners.min(axis=(0, 1))[:2] == pytest.approx(low, abs=Flat(whole.options).flat)
+    assert corners.max(axis=(0, 1))[:2] == pytest.approx(high, abs=Flat(whole.options).flat)
 
 
 @pytest.mark.parametrize("flat", [0.01, 0.05, 0.3])
 def test_facets_are_as_near_as_asked_for(flat: float) -> None:
-    whole = unnotched(workroom(SET, output=Output(flat=flat)))
+    whole = unnotched(workroom(SET, options={"flat": flat}))
     corners = triangles(template.stl(whole)).astype(float)
     top = corners[(corners[..., 2] == 3.0).all(axis=1)][..., :2]
     plates = shapely.union_all(shapely.polygons(top))
@@ -247,7 +247,7 @@ def test_facets_are_as_near_as_asked_for(flat: float) -> None:
 
 def test_coarser_facets_are_fewer() -> None:
     counts = [
-        len(triangles(template.stl(workroom("skirt.circle", output=Output(flat=flat)))))
+        len(triangles(template.stl(workroom("skirt.circle", options={"flat": flat}))))
         for flat in (0.03, 0.1, 0.5)
     ]
     assert counts == sorted(set(counts), reverse=True)
@@ -268,19 +268,19 @@ def test_a_hole_left_open_would_be_noticed() -> None:
 @pytest.mark.parametrize("thickness", [0.0, -3.0, math.nan, math.inf])
 def test_a_thickness_that_cannot_be_is_told(write, thickness: float) -> None:
     with pytest.raises(InputError, match=r"^format st..?: no plate is .* mm thick; give more than"):
-        write(workroom("skirt.gored", output=Output(thickness=thickness)))
+        write(workroom("skirt.gored", options={"thickness": thickness}))
 
 
 @pytest.mark.parametrize("flat", [0.0, -1.0, math.nan])
 def test_a_flatness_that_cannot_be_is_told(flat: float) -> None:
-    with pytest.raises(InputError, match=r"^format stl: facets cannot lie within"):
-        template.stl(workroom("skirt.gored", output=Output(flat=flat)))
+    with pytest.raises(InputError, match=r"^format stl: straight lines cannot lie within"):
+        template.stl(workroom("skirt.gored", options={"flat": flat}))
 
 
 def test_notches_that_cut_a_plate_apart_are_told() -> None:
     whole = workroom("skirt.gored")
     (panel,) = whole.finished
-    deep = tuple(replace(notch, depth=2000.0) for notch in panel.notches)
+    deep = tuple(notch._replace(depth=2000.0) for notch in panel.notches)
     assert deep
     whole = replace(whole, finished=(replace(panel, notches=deep),))
     with pytest.raises(InputError, match=r"'panel' makes no plate: its notches and holes cut"):

@@ -7,8 +7,8 @@ from functools import cache
 from pathlib import Path
 
 from blockwright import Document, Pattern, Proof, Unit, draft, load, load_sheet, prove
-from blockwright.pattern.finish import Finish, FinishedPiece, NotchKind, finish
-from blockwright.plugin.format import Output
+from blockwright.pattern.finishing.cut_marks import NotchKind
+from blockwright.pattern.finishing.finish import Finish, FinishedPiece, finish
 
 WORKROOM = Path(__file__).parents[2] / "examples" / "workroom"
 EVERY = (
@@ -19,7 +19,7 @@ EVERY = (
     "trousers.straight",
 )
 SET = EVERY[0]
-OUTPUT = Output()
+NOTHING_CHOSEN: dict[str, object] = {}
 # No plotter or reader ever sees a worse one.
 NAME = "../a/b\\c'; \U0001f9f5 \u03bb\n\x00" + "x" * 300
 
@@ -37,11 +37,11 @@ def finished(keys: str, notch: NotchKind) -> tuple[FinishedPiece, ...]:
     return tuple(finish(piece, Finish(notch=notch)) for piece in drafted(keys)[0].pieces)
 
 
-def workroom(keys: str, how: str = "slit", output: Output = OUTPUT) -> Document:
+def workroom(keys: str, how: str = "slit", options: dict[str, object] = NOTHING_CHOSEN) -> Document:
     """Finished with the kind of notch that `how` says, or bare."""
     pattern, proof, unit = drafted(keys)
     own = () if how == "bare" else finished(keys, how)
-    return Document(pattern, proof, unit, own, output)
+    return Document(pattern, proof, unit, own, options)
 
 
 def renamed(whole: Document, name: str = NAME) -> Document:

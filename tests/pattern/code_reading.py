@@ -11,9 +11,9 @@ from typing import NamedTuple
 import blockwright
 
 KERNEL = Path(blockwright.__file__).parent
-DATA = "blockwright.pattern.result"
+DATA = "blockwright.pattern.results"
 """Where results and reasons are."""
-CATALOGUE = ("blockwright.words.english", "blockwright.words.catalogue")
+CATALOGUE = "blockwright.words.catalogue"
 OF_RESULTS = {"measured", "wanted", "miss", "why"}
 """What a result has to tell; of a promise and a proof `wanted`, `measured` and `why` are calls."""
 SENTENCES = {"text", "say", "why"}
@@ -70,10 +70,12 @@ class Source:
             elif isinstance(node, ast.ImportFrom):
                 above = package[: len(package) - node.level + 1] if node.level else []
                 base = ".".join([*above, *filter(None, [node.module])])
+                if base == CATALOGUE and [alias.name for alias in node.names] == ["label"]:
+                    continue  # what a drawing carries is no result
                 names = [base, *(f"{base}.{alias.name}" for alias in node.names)]
             elif isinstance(node, ast.Constant) and isinstance(node.value, str):
                 names = [node.value.partition(":")[0]]  # a module that is imported by its name
-            if any(name in CATALOGUE or name.startswith(CATALOGUE) for name in names):
+            if any(name.startswith(CATALOGUE) for name in names):
                 yield self.at(node)
 
     def numbers_in_sentences(self) -> Iterator[str]:

@@ -23,7 +23,7 @@ from blockwright import (
     line,
     polyline,
 )
-from blockwright.pattern.pattern import Change, Estimate, Source
+from blockwright.pattern.record import Change, Estimate, Source
 
 BLOCK = "test.panel"
 
@@ -64,6 +64,7 @@ def every_part() -> Pattern:
     d.shape("waist", waist, bends=0)
     d.through("hem", hem, [middle])
     d.level("hem", hem, Point(100, 0), within=1.0)
+    d.measure("hem length", length=200.0, runs=[hem])
     d.offer("side", -upper)
     pattern = d.pattern(
         estimates=[Estimate("waist_to_hip", 200.0, "a rule", BLOCK)],

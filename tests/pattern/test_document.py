@@ -60,11 +60,11 @@ from blockwright import (
     take_in,
 )
 from blockwright.formats.json import write
-from blockwright.pattern.document import schema
-from blockwright.pattern.joint import DartJoint, Joint
-from blockwright.pattern.pattern import Change, Estimate, Origin, Solved, Source
+from blockwright.pattern.document.document import schema
 from blockwright.pattern.promises.girth import LevelLine, Span
 from blockwright.pattern.promises.kinds import KINDS, kernel_kind
+from blockwright.pattern.record import Change, Estimate, Origin, Solved, Source
+from blockwright.pattern.ref import DartJoint, Joint
 from blockwright.testing.bodies import many
 from elsewhere import another_process, proved, read_and_proved
 from parts import parts
@@ -240,7 +240,7 @@ def written(pattern: Pattern, finish: Finish | None = None) -> dict[str, Any]:
 
 def test_it_is_a_schema_and_lies_in_the_package() -> None:
     Draft202012Validator.check_schema(json.loads(schema()))
-    assert files("blockwright.pattern").joinpath("pattern.schema.json").is_file()
+    assert files("blockwright.pattern.document").joinpath("pattern.schema.json").is_file()
     pyproject = (Path(__file__).parents[2] / "pyproject.toml").read_text(encoding="utf-8")
     assert '"kernel/blockwright"' in pyproject  # all that lies in it is built into the wheel
 
@@ -785,8 +785,8 @@ def test_a_kind_of_a_plugin_comes_back() -> None:
     validator().validate(values)
     # The kernel's own converter was left as it was.
     assert [line.partition(":")[0] for line in lines_of(values)] == [
-        "pattern.promises[9]",
         "pattern.promises[10]",
+        "pattern.promises[11]",
     ]
 
 
@@ -810,10 +810,10 @@ def test_a_kind_of_a_plugin_comes_back() -> None:
 )  # fmt: skip
 def test_a_fault_in_a_plugins_promise(key: str, value: Any, line: str) -> None:
     values = json.loads(text_of(as_document(hung())))
-    values["pattern"]["promises"][9][key] = value
+    values["pattern"]["promises"][10][key] = value
     with pytest.raises(InputErrors) as caught:
         from_document(values, kinds)
-    assert caught.value.lines == [f"pattern.promises[9]{line}"]
+    assert caught.value.lines == [f"pattern.promises[10]{line}"]
 
 
 # -- whatever a file says --------------------------------------------------------------------

@@ -25,7 +25,7 @@ from blockwright import (
     polyline,
     prove,
 )
-from blockwright.pattern.placing import usual_grain, usual_label
+from blockwright.pattern.table.label_placement import usual_grain, usual_label
 from blockwright.testing.bodies import many
 
 LAY = {f"turned {degrees}": Affine.turn(math.radians(degrees)) for degrees in (0, 90, 180, 37)}

@@ -22,8 +22,9 @@ from bending import (
 )
 from sleeve_samples import MISSES_BODY, MISSES_SETTINGS, Unit, drafted
 
-from blockwright import Affine, Curve, Pattern, Point, Promise, Ref, nearest, prove
-from blockwright.pattern import promises
+from blockwright import Affine, Curve, Pattern, Point, Promise, Ref, Way, nearest, prove
+from blockwright.pattern import measure, promises
+from blockwright.pattern.promises.girth import FinishedLength
 from blockwright.pattern.promises.kinds import KINDS
 from blockwright.pattern.promises.twin import Twin
 from blockwright_sleeve.fitted import FittedSleeve
@@ -35,7 +36,10 @@ def sleeve() -> Pattern:
     assert proof.held
     # It is cut in a mirrored pair, so an edge of it would fit that of the other.
     twin = Twin(Ref("sleeve.fitted", "own copy"), Ref("sleeve.fitted", "cap"))
-    pattern = replace(pattern, promises=(*pattern.promises, twin))
+    wrist = pattern.edge("wrist").curve.length
+    run = (Way(Ref("sleeve.fitted", "wrist")),)
+    length = FinishedLength(Ref("sleeve.fitted", "wrist as drawn"), wrist, (0.0, 0.0), (run,))
+    pattern = replace(pattern, promises=(*pattern.promises, twin, length))
     assert prove(pattern).held
     return pattern
 
@@ -119,6 +123,7 @@ BENDS = {
     "through": mark_missed,
     "girth, along": lambda p: stretched(p, "wrist"),
     "girth, across": lambda p: end_moved(p, "cap", "end", (-MILLIMETRE, 0.0)),
+    "length": lambda p: stretched(p, "wrist"),
     "dart-legs": lambda p: end_moved(p, "back underarm", "start", (MILLIMETRE, 0.0), stretch=1),
     "dart-legs, apex": apex_moved,
     "shape, bends": dented,
@@ -147,8 +152,9 @@ ALWAYS = {"outline", "dart-legs"}
 
 def kinds_in_the_kernel() -> Iterator[str]:
     """The kind of every promise that can be measured, module by module."""
-    for found in pkgutil.iter_modules(promises.__path__, f"{promises.__name__}."):
-        for made in vars(import_module(found.name)).values():
+    kinds = pkgutil.iter_modules(promises.__path__, f"{promises.__name__}.")
+    for module in (measure, *(import_module(found.name) for found in kinds)):
+        for made in vars(module).values():
             if isinstance(made, type) and issubclass(made, Promise) and not isabstract(made):
                 yield made.kind
 

@@ -40,7 +40,7 @@ from blockwright import (
     prove,
     sketch,
 )
-from blockwright.pattern.pen import LOOKS
+from blockwright.pattern.sketch import LOOKS
 
 SVG = "{http://www.w3.org/2000/svg}"
 NORA = Path(__file__).parents[2] / "examples" / "workroom" / "nora.toml"

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from blockwright import GeometryError, solve
-from blockwright.pattern.solve import Unreachable
+from blockwright.pattern.table.solve import Unreachable
 
 CASES = [
     (lambda x: x**3, 27.0, 0.0, 10.0, 3.0),

@@ -10,8 +10,8 @@ from typing import Any
 
 import pytest
 
-from blockwright.plugin.hookspecs import PROJECT
-from blockwright.plugin.registering import HOOKS, plugin_manager
+from blockwright.plugin.api import PROJECT
+from blockwright.plugin.loader import HOOKS, plugin_manager
 
 TESTS = Path(__file__).parents[1]
 PAGE = TESTS.parent / "DEVELOPERS.md"

@@ -87,7 +87,7 @@ def test_only_a_pattern_that_has_one_loads_its_class(shelf: Shelf) -> None:
         ("PromiseKind('Longest', 'a:B')", ("give a name in small letters", "off-grain")),
         ("PromiseKind('longest', 'nowhere')", ("where its class is", "my_package.off_grain")),
         ("PromiseKind('longest', 'no_such:B')", ("cannot be imported", "no_such")),
-        ("PromiseKind('longest', 'math:no_such')", ("cannot be imported", "no_such")),
+        ("PromiseKind('longest', 'math:pie')", ("math has no 'pie'; did you mean pi?",)),
         ("PromiseKind('longest', 'math:pi')", ("float", "frozen dataclass with Promise")),
         ("PromiseKind('longer', 'their_promises:Longest')", ("has kind 'longest'", "in both")),
         ("PromiseKind('seam', 'their_promises:Longest')", ("'seam' refused", "has it already")),

@@ -8,7 +8,7 @@ import pytest
 from bending import handle_moved, notch_moved, stretched, told
 
 from blockwright import BodySheet, InputError, InputErrors, Ref, Unit, draft, prove
-from blockwright.testing.survey import body, rows
+from blockwright.body.survey import body, rows
 from blockwright_bodice.easy import EasyBodice
 from blockwright_bodice.fitted import FittedBodice
 from blockwright_skirt.straight import StraightSkirt
@@ -372,9 +372,9 @@ def test_an_option_of_both_is_asked_for_by_key() -> None:
 @pytest.mark.parametrize(
     ("name", "says"),
     [
-        ("bodice__fitted__bust_eas", "bodice.fitted has no option 'bodice.fitted.bust_eas'; did "
+        ("bodice__fitted__bust_eas", "bodice.fitted: no option 'bodice.fitted.bust_eas'; did "
                                      "you mean bust_ease?"),
-        ("sleeve__fitted__bust_ease", "sleeve.fitted has no option 'sleeve.fitted.bust_ease'"),
+        ("sleeve__fitted__bust_ease", "sleeve.fitted: no option 'sleeve.fitted.bust_ease'"),
         ("trousers__straight__hem_width", "no option 'trousers.straight.hem_width'"),
         ("cap_eas", "no option 'cap_eas'; did you mean cap_ease?"),
     ],

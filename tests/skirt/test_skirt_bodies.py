@@ -1,6 +1,6 @@
 """Every skirt on every woman of the survey: drafted and proved, or refused by name.
 
-Bodies: ANSUR II, see blockwright/testing/ansur2-sample.md.
+Bodies: ANSUR II, see blockwright/body/ansur2-sample.md.
 Their waist is at the navel, lower and larger than the
 waist a skirt is drafted for, so these are harder than a dressmaker's customers.
 """
@@ -12,7 +12,7 @@ from shapely.geometry import LineString, Point
 from skirt_samples import ALL, drafted, polygon
 
 from blockwright import InputError, signed_area
-from blockwright.testing.survey import body, rows
+from blockwright.body.survey import body, rows
 from blockwright_skirt.circle import CircleSkirt
 from blockwright_skirt.flared import FlaredSkirt
 from blockwright_skirt.gored import GoredSkirt

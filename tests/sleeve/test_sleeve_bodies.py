@@ -1,8 +1,8 @@
 """Both sleeves on every body of the survey: drafted and proved, or refused by name.
 
-Bodies: ANSUR II, see blockwright/testing/ansur2-sample.md.
+Bodies: ANSUR II, see blockwright/body/ansur2-sample.md.
 Columns are mapped, and the armscye estimated, as
-blockwright/testing/survey.py says.
+blockwright/body/survey.py says.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import pytest
 from sleeve_samples import BOTH, sheet
 
 from blockwright import InputError, draft, prove
-from blockwright.testing.survey import body, rows
+from blockwright.body.survey import body, rows
 from parts import parts
 
 ROWS = list(rows())

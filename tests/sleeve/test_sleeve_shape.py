@@ -13,7 +13,7 @@ from blockwright import InputError, Unit, draft, load_sheet, prove
 from blockwright_sleeve import sleeve
 from blockwright_sleeve.cap import flared, taper
 from blockwright_sleeve.fitted import FittedSleeve
-from blockwright_sleeve.marks import MARKS
+from blockwright_sleeve.limits import MARKS
 from blockwright_sleeve.straight import StraightSleeve
 
 # Millimetres: at the widest hem allowed the ends of a cap may dip by this much.

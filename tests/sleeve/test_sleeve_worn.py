@@ -185,7 +185,7 @@ def test_a_placket_is_drawn_square_to_the_hem_at_the_back(block, person: str) ->
 
 
 def lengths(proof) -> tuple[float, float, float]:
-    (found,) = [result for result in proof.results if told(result) == ("girth", "length")]
+    (found,) = [result for result in proof.results if told(result) == ("length", "length")]
     return *found.wanted, found.measured
 
 

@@ -254,7 +254,7 @@ class RefusesMany(Tube):
         super().draft(d)
 
 
-@fails("proof-holds", "girth: hip: wanted", "mend the draft, or promise what is meant")
+@fails("proof-holds", "girth: hip: wanted", "fix the draft, or promise what is meant")
 class ForgetsTheEase(Tube):
     """Tube drawn without the ease that it promises."""
 
@@ -320,7 +320,7 @@ class DartLeans(Tube):
         return Point(8.0, self.depth - self.dart)
 
 
-@fails("everything-has-a-name", "a guide of piece 'panel' is called ''", "give it a word")
+@fails("parts-are-named", "a guide of piece 'panel' is called ''", "give it a word")
 class GuideWithoutAName(Tube):
     """Tube with a line that nobody named."""
 
@@ -350,7 +350,7 @@ class PromisesAnything(Tube):
         self.girths(d, edges)
 
 
-@fails("same-every-time", "drafted twice", "the label of piece 'panel'", "no chance")
+@fails("repeatable", "drafted twice", "the label of piece 'panel'", "no chance")
 class LabelAnywhere(Tube):
     """Tube that puts its label where chance will, so that labels of a set do not overlap."""
 
@@ -359,7 +359,7 @@ class LabelAnywhere(Tube):
         super().panel(d, edges, label_at=at)
 
 
-@fails("keeps-nothing", "after a draft for survey:", "notch 'hip'", "keep nothing in the module")
+@fails("stateless", "after a draft for survey:", "notch 'hip'", "keep nothing in the module")
 class KeepsTheLastBody(Tube):
     """Tube that begins from what was found for the body before."""
 
@@ -395,7 +395,7 @@ class AsksForTheHeight(Tube):
     height = measurement("height")
 
 
-@fails("options-are-used", "option flare changes nothing", "take it out")
+@fails("options-are-used", "option flare changes nothing", "remove it")
 class OptionOfNoUse(Tube):
     """Tube with an option for later."""
 
@@ -425,7 +425,7 @@ class DartOfTwoRules(Tube):
 READS = "Path(__file__).read_bytes()"
 
 
-@fails("opens-no-file", f"open ({here(READS)})", "put the values into the block or an option")
+@fails("no-files", f"open ({here(READS)})", "put the values into the block or an option")
 class ReadsATable(Tube):
     """Tube that looks something up in a file beside it."""
 
@@ -437,7 +437,7 @@ class ReadsATable(Tube):
 NAMES_HOST = "machine = socket.gethostname()"
 
 
-@fails("calls-nobody", f"socket.gethostname ({here(NAMES_HOST)})", "needs nothing from outside")
+@fails("no-network", f"socket.gethostname ({here(NAMES_HOST)})", "needs nothing from outside")
 class NamesTheMachine(Tube):
     """Tube that writes on the piece which machine drew it."""
 
@@ -449,7 +449,7 @@ class NamesTheMachine(Tube):
 ASKS_TODAY = "today = date.today().isoformat()"
 
 
-@fails("asks-no-clock", f"today ({here(ASKS_TODAY)})", "take it out")
+@fails("no-clock", f"today ({here(ASKS_TODAY)})", "remove it")
 class WritesTheDate(Tube):
     """Tube that writes on the piece when it was drawn."""
 
@@ -458,7 +458,7 @@ class WritesTheDate(Tube):
         super().panel(d, edges, notes=[Note(Point(0.0, 60.0), today)])
 
 
-@fails("prints-nothing", "printed 'hip ", "take it out")
+@fails("no-output", "printed 'hip ", "remove it")
 class PrintsWhatItFinds(Tube):
     """Tube in which a print was left."""
 
@@ -467,7 +467,7 @@ class PrintsWhatItFinds(Tube):
         super().draft(d)
 
 
-@fails("is-fast-enough", "tube.endless took longer than 1 s", "a loop that does not end")
+@fails("fast-enough", "tube.endless took longer than 1 s", "a loop that does not end")
 class Endless(Tube):
     """Tube that nears the dart it wants by halves, and waits until it is there."""
 
@@ -605,7 +605,7 @@ class UnsewnAtAnEnd(Tube):
             self.girths(d, edges)
 
 
-@also_fails("options-work-at-their-ends", "depth 600.0mm: 'girth: hip' is broken", "mend the draft")
+@also_fails("options-work-at-their-ends", "depth 600.0mm: 'girth: hip' is broken", "fix the draft")
 class BreaksAtAnEnd(Tube):
     """Tube that narrows when it is long, whatever it promises."""
 
@@ -665,7 +665,7 @@ class NothingAtAnEnd(Tube):
             super().draft(d)
 
 
-@also_fails("calls-nobody", "subprocess.Popen (", "broken_blocks.py:")
+@also_fails("no-network", "subprocess.Popen (", "broken_blocks.py:")
 class StartsAProgram(Tube):
     """Tube that asks another program, and reads what it says."""
 
@@ -674,7 +674,7 @@ class StartsAProgram(Tube):
         super().draft(d)
 
 
-@also_fails("calls-nobody", "os.system (", "broken_blocks.py:")
+@also_fails("no-network", "os.system (", "broken_blocks.py:")
 class AsksTheShell(Tube):
     """Tube that asks the shell."""
 
@@ -683,7 +683,7 @@ class AsksTheShell(Tube):
         super().draft(d)
 
 
-@also_fails("opens-no-file", "open (", "broken_blocks.py:")
+@also_fails("no-files", "open (", "broken_blocks.py:")
 class WritesATemporaryFile(Tube):
     """Tube that keeps something aside, on the disc."""
 
@@ -693,7 +693,7 @@ class WritesATemporaryFile(Tube):
         super().draft(d)
 
 
-@also_fails("asks-no-clock", "strftime (", "take it out")
+@also_fails("no-clock", "strftime (", "remove it")
 class StampsTheYear(Tube):
     """Tube that writes the year on the piece."""
 
@@ -701,7 +701,7 @@ class StampsTheYear(Tube):
         super().panel(d, edges, notes=[Note(Point(0.0, 60.0), time.strftime("%Y"))])
 
 
-@also_fails("asks-no-clock", "perf_counter_ns (", "take it out")
+@also_fails("no-clock", "perf_counter_ns (", "remove it")
 class TimesItself(Tube):
     """Tube in which a stopwatch was left."""
 
@@ -710,7 +710,7 @@ class TimesItself(Tube):
         super().draft(d)
 
 
-@also_fails("prints-nothing", "printed 'drafting'")
+@also_fails("no-output", "printed 'drafting'")
 class WritesToTheTerminal(Tube):
     """Tube that says what it does, where errors are written."""
 

@@ -19,8 +19,8 @@ from broken_blocks import (
 )
 from kit_samples import with_traits
 
-from blockwright.testing import CHECKS, Report, check_block
 from blockwright.testing.bodies import few
+from blockwright.testing.run import CHECKS, Report, check_block
 from blockwright.testing.trial import Trial
 from parts import thinned
 
@@ -71,8 +71,8 @@ def test_a_broken_block_fails_its_check_alone_and_is_told_what_to_change(name: s
 )
 def test_other_mistakes_fail_one_check_as_well(name: str, broken: Broken) -> None:
     # Of what starts programs hundreds of drafts are slow.
-    behaved = name in ("calls-nobody", "opens-no-file")
-    checks = ["opens-no-file", "calls-nobody", "asks-no-clock", "prints-nothing"]
+    behaved = name in ("no-network", "no-files")
+    checks = ["no-files", "no-network", "no-clock", "no-output"]
     report = check_block(broken.block, bodies=BODIES, checks=checks if behaved else None)
     assert failed(report) == {name}, report.text()
     told = complaints(report, name)
@@ -88,10 +88,10 @@ def test_what_the_traits_say_is_right_is_no_fault() -> None:
     few_only = with_traits(BROKEN["refuses-few"].block, most_refused=0.8)
     assert failed(check_block(few_only, bodies=BODIES, checks=["refuses-few"])) == set()
     slow = with_traits(Slow, seconds=10.0)
-    assert failed(check_block(slow, bodies=1, checks=["is-fast-enough"])) == set()
+    assert failed(check_block(slow, bodies=1, checks=["fast-enough"])) == set()
 
 
-ALIKE = ("same-every-time", "keeps-nothing", "same-in-any-unit", "changes-steadily")
+ALIKE = ("repeatable", "stateless", "same-in-any-unit", "changes-steadily")
 
 
 @pytest.mark.parametrize("name", ALIKE)
@@ -118,7 +118,7 @@ def test_what_the_garbage_collector_calls_is_not_the_block_s() -> None:
     gc.callbacks.append(collected)
     gc.set_threshold(1)
     try:
-        report = check_block(Tube, bodies=1, checks=["opens-no-file", "asks-no-clock"], processes=1)
+        report = check_block(Tube, bodies=1, checks=["no-files", "no-clock"], processes=1)
     finally:
         gc.set_threshold(*before)
         gc.callbacks.remove(collected)
@@ -131,13 +131,13 @@ def test_a_block_that_never_ends_is_told_in_seconds() -> None:
     begin = time.perf_counter()
     report = check_block(Endless, bodies=60, processes=2)
     assert time.perf_counter() - begin < ENDLESS_MOST
-    assert failed(report) == {"is-fast-enough"}
-    assert "survey:" in complaints(report, "is-fast-enough")
+    assert failed(report) == {"fast-enough"}
+    assert "survey:" in complaints(report, "fast-enough")
 
 
 def test_a_block_that_ends_late_is_told_how_late() -> None:
-    report = check_block(Slow, bodies=1, checks=["is-fast-enough"])
-    told = complaints(report, "is-fast-enough")
+    report = check_block(Slow, bodies=1, checks=["fast-enough"])
+    told = complaints(report, "fast-enough")
     assert "at most 0.015" in told
     assert "near=..." in told
     assert "traits.seconds" in told

@@ -9,10 +9,11 @@ from broken_blocks import Tube
 from kit_samples import Band, with_traits
 
 from blockwright import Block, Host, InputError, load, measurement
+from blockwright.body import made_up_bodies, survey
 from blockwright.body.measurements import impossible_pairs, measurements
 from blockwright.cli.main import run
-from blockwright.testing import Body, made_up, survey
-from blockwright.testing.bodies import FEW, MADE_UP, completed, few, many
+from blockwright.plugin.survey_estimates import completed
+from blockwright.testing.bodies import FEW, MADE_UP, Body, few, many
 
 KEYS = (
     "bodice.easy", "bodice.fitted", "skirt.circle", "skirt.flared", "skirt.gored",
@@ -35,7 +36,7 @@ def test_few_are_a_dozen(host: Host) -> None:
     for block in blocks_of(host):
         names = [body.name for body in few([block])]
         assert len(set(names)) == len(names) == FEW == 12
-        assert sum(made_up.PREFIX in name for name in names) == MADE_UP == 4
+        assert sum(made_up_bodies.PREFIX in name for name in names) == MADE_UP == 4
 
 
 def test_the_extremes_of_what_a_block_is_drafted_from_are_among_the_few() -> None:

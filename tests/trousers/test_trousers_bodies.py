@@ -1,7 +1,7 @@
 """Trousers on every body of the survey: drafted and proved, or refused by name.
 
-Bodies: ANSUR II, see blockwright/testing/ansur2-sample.md.
-Columns are mapped as blockwright/testing/survey.py says; the waist
+Bodies: ANSUR II, see blockwright/body/ansur2-sample.md.
+Columns are mapped as blockwright/body/survey.py says; the waist
 is at navel level and the rise is standing, some 3 cm shorter than to the seat of a chair.
 """
 
@@ -15,7 +15,7 @@ from shapely import LineString, Point, Polygon
 from trousers_samples import sheet
 
 from blockwright import Curve, InputError, Pattern, draft, prove, signed_area
-from blockwright.testing.survey import body, rows
+from blockwright.body.survey import body, rows
 from blockwright_trousers.straight import StraightTrousers
 from parts import parts
 

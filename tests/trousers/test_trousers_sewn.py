@@ -11,7 +11,7 @@ import pytest
 from trousers_samples import MIDDLING, drafted
 
 from blockwright import Affine, Curve, distance
-from blockwright.testing.survey import body, rows
+from blockwright.body.survey import body, rows
 
 HALF_A_DEGREE = math.radians(0.5)
 STEP = 0.5
@@ -157,7 +157,7 @@ def test_finished_legs_are_measured() -> None:
                                  ({"crotch_depth": "30.5 cm"}, 0.0, (30.0, 30.0))):  # fmt: skip
         _, proof = drafted(body, **settings)
         assert proof.held, list(proof.broken)
-        found = {each.subject.name: each for each in proof.results if each.code == "girth"}
+        found = {each.subject.name: each for each in proof.results if each.code == "length"}
         outside, inside = found["outside leg length"], found["inside leg length"]
         low, _ = outside.wanted
         assert low == pytest.approx(1050.0 - cut)

@@ -1,4 +1,4 @@
-"""Lengths as people write them, in and out; millimetres inside."""
+"""Lengths as people write and read them.  Inside the kernel they are millimetres."""
 
 from __future__ import annotations
 
@@ -6,14 +6,15 @@ import math
 import re
 from enum import StrEnum
 from numbers import Real
+from typing import NamedTuple
 from unicodedata import normalize
 
 from blockwright.errors import InputError
 
 SIXTEENTHS = 16
-"""Inches are printed to 1/16, the finest line on most tapes."""
+"""Inches are printed in sixteenths, the finest lines on most tapes."""
 ERROR_MATTERS = 0.25
-"""Millimetres: about the width of a pencil line.  Less than this cannot be marked on paper."""
+"""Millimetres, about the width of a pencil line.  Less cannot be marked on paper."""
 
 _LONGEST_QUOTE = 40
 _PER_UNIT = {"mm": 1.0, "cm": 10.0, "in": 25.4}
@@ -28,13 +29,12 @@ _LENGTH = re.compile(
 )
 _FEET_OR_YARDS = re.compile(r"['’′]|f(oo|ee)?t\b|y(ar)?ds?\b", re.IGNORECASE)
 _HYPHEN = re.compile(r"[0-9]\s*[-–—]\s*[0-9]")
-_SPELLINGS = 'mm, cm, in or "'
 
 
 class Unit(StrEnum):
-    """A unit that people measure in: "mm", "cm" or "in", and text of that spelling.
+    """A unit that people measure in: "mm", "cm" or "in".  It is text of that spelling.
 
-    `Unit("cm")` is the one of that name; ValueError for any other, large letters included.
+    `Unit("cm")` is the unit of that name.  Any other text raises ValueError, "CM" too.
 
     Example:
         >>> from blockwright import Unit
@@ -50,18 +50,27 @@ class Unit(StrEnum):
 
     @property
     def millimetres(self) -> float:
-        """Millimetres in one of it; an inch is 25.4 exactly."""
+        """The millimetres in one unit.  An inch is exactly 25.4."""
         return _PER_UNIT[self.value]
 
 
-def parse_length(text_or_number: str | float, unit: Unit) -> float:
-    """Millimetres of a written length, any sign; a bare number or fraction takes `unit`.
+class Length(NamedTuple):
+    """A value of a message: a length of `mm` millimetres, printed in `unit`."""
 
-    Text is a decimal, a fraction or a whole number and a fraction, then mm, cm, in or " (large
-    letters too, a space before it or not): '34.3 cm', '13 1/2 in', '13.5"', '-5/8'.  The signs a
-    telephone puts in their place are read as them: ″ and ” as ", − as -, ½ and its like as 1/2.
-    Nothing else is: raises InputError, in one line that says what to write, for other units, a
-    decimal comma, exponents, a zero below the fraction bar, booleans and what is not finite.
+    mm: float
+    unit: Unit
+
+
+def parse_length(text_or_number: str | float, unit: Unit) -> float:
+    """The millimetres of a written length.  A bare number is in `unit`.
+
+    Text is a decimal, a fraction, or a whole number and a fraction.  Then comes a unit: mm, cm, in
+    or ", in small or large letters, after a space or none.  Examples are '34.3 cm', '13 1/2 in',
+    '13.5"' and '-5/8'.  The signs that a telephone writes are read too: ″ and ” as ", − as -, and ½
+    and its like as 1/2.
+    Raises InputError for anything else, such as other units, a decimal comma, an exponent, a zero
+    below the fraction bar, a boolean or a number that is not finite.  The message says what to
+    write.
 
     Example:
         >>> from blockwright import Unit, parse_length
@@ -78,7 +87,7 @@ def parse_length(text_or_number: str | float, unit: Unit) -> float:
 
 
 def read_length(text_or_number: str | float) -> tuple[float, Unit | None]:
-    """The number and the unit of a written length, None when it has none; see `parse_length`."""
+    """The number and the unit of a written length; see `parse_length`.  The unit may be None."""
     if isinstance(text_or_number, str):
         return _read_text(text_or_number)
     return _read_number(text_or_number), None
@@ -87,10 +96,10 @@ def read_length(text_or_number: str | float) -> tuple[float, Unit | None]:
 def format_length(mm: float, unit: Unit, *, show_error: bool = False) -> str:
     """A length in millimetres as a maker reads it: '343.0 mm', '34.3 cm', '13 1/2 in'.
 
-    Millimetres and centimetres to one decimal, inches to the nearest 1/16, reduced, the sign
-    before the whole.  With `show_error` what is left over follows, true length less printed
-    length, if it is at least ERROR_MATTERS: '13 1/2 in (+0.3 mm)'; in centimetres too, never in
-    millimetres.  NaN and infinity are printed as such: 'nan cm'.
+    Millimetres and centimetres have one decimal.  Inches are rounded to the nearest 1/16 and
+    reduced, with the sign before the whole.  With `show_error` the true length less the printed
+    length follows, if it is at least ERROR_MATTERS: '13 1/2 in (+0.3 mm)'.  NaN and infinity are
+    printed by their names, as in 'nan cm'.
 
     Example:
         >>> from blockwright import Unit, format_length
@@ -113,7 +122,7 @@ def format_length(mm: float, unit: Unit, *, show_error: bool = False) -> str:
 
 
 def quoted(value: object) -> str:
-    """What a person wrote, for a message: quoted if text, on one line, cut when very long."""
+    """A value that a person wrote, for a message: on one line, text quoted, cut if very long."""
     text = repr(value)
     return text if len(text) <= _LONGEST_QUOTE else text[: _LONGEST_QUOTE - 3] + "..."
 
@@ -130,15 +139,13 @@ def _mixed(sixteenths: int) -> str:
 
 def _read_number(number: object) -> float:
     if isinstance(number, bool) or not isinstance(number, Real):
-        raise InputError(
-            f"{quoted(number)} is not a length: give a number, or a text such as '34.3 cm'"
-        )
+        raise InputError.coded("length.no-number", value=quoted(number))
     try:
         amount = float(number)
     except OverflowError:
-        raise InputError("a number of that size is too large for a length") from None
+        raise InputError.coded("length.huge") from None
     if not math.isfinite(amount):
-        raise InputError(f"{amount} is not a length: give a number")
+        raise InputError.coded("length.not-finite", amount=amount)
     return amount
 
 
@@ -146,7 +153,7 @@ def _read_text(text: str) -> tuple[float, Unit | None]:
     plain = _VULGAR_FRACTION.sub(lambda sign: " " + normalize("NFKC", sign[0]), text)
     match = _LENGTH.fullmatch(plain.translate(_SIGNS).strip())
     if match is None:
-        raise _refused(text, _advice(text))
+        raise _unreadable(text)
     amount = _amount(text, match)
     if not math.isfinite(amount):
         raise _too_large(text)
@@ -158,11 +165,11 @@ def _amount(text: str, match: re.Match[str]) -> float:
         return float(match["decimal"])
     top, bottom = float(match["top"]), float(match["bottom"])
     if bottom == 0.0:
-        raise _refused(text, "its fraction has a zero below the bar")
+        raise _refused("length.zero-below", text)
     if match["whole"] is None:
         return top / bottom
     if top >= bottom:
-        raise _refused(text, "its fraction is not less than one; write for instance 13 1/2")
+        raise _refused("length.fraction", text)
     return float(match["whole"]) + top / bottom
 
 
@@ -174,25 +181,24 @@ def _unit(text: str, written: str) -> Unit | None:
     if written.lower() in _PER_UNIT:
         return Unit(written.lower())
     if _FEET_OR_YARDS.search(written):
-        raise _refused(text, _advice(text))
-    raise _refused(text, f"{quoted(written)} is not a unit here; write {_SPELLINGS}")
+        raise _unreadable(text)
+    raise _refused("length.unknown-unit", text, unit=quoted(written))
 
 
-def _advice(text: str) -> str:
+def _unreadable(text: str) -> InputError:
+    """The error for text that is no length, by its likely mistake."""
     if not text.strip():
-        return "it is empty; write for instance 34.3 cm"
+        return _refused("length.empty", text)
     if "," in text:
-        return "write the decimal with a point and no commas, as in 34.3 cm"
+        return _refused("length.comma", text)
     if _FEET_OR_YARDS.search(text):
-        return "feet and yards are not read; write it all in inches, as in 65 1/2 in"
-    if _HYPHEN.search(text):
-        return "a hyphen between numbers is not read; write one number, as in 13 1/2 in"
-    return f"write a number, then {_SPELLINGS}, as in 34.3 cm, 343 mm or 13 1/2 in"
+        return _refused("length.feet", text)
+    return _refused("length.hyphen" if _HYPHEN.search(text) else "length.unreadable", text)
 
 
-def _refused(text: str, why: str) -> InputError:
-    return InputError(f"{quoted(text)} is not a length: {why}")
+def _refused(code: str, text: str, **values: str) -> InputError:
+    return InputError.coded(code, value=quoted(text), **values)
 
 
 def _too_large(value: object) -> InputError:
-    return InputError(f"{quoted(value)} is too large for a length")
+    return InputError.coded("length.too-large", value=quoted(value))

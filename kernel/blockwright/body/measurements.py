@@ -1,9 +1,9 @@
-"""Body measurements by their ISO 8559-1 names: how each is taken and what is plausible.
+"""Body measurements by their ISO 8559-1 names: how each is taken and between what limits it lies.
 
-The names are the standard's English terms in snake_case; `source` of each says how far that is
-known.  Ranges are generous, from a small child to the very largest adult: a value outside one is
-a slip of the pen or of the unit, not an unusual body.  Common practice, no source, but checked
-against the US Army survey of 2012 (NATICK/TR-15/007, 2014) and ASTM D5585-11e1 in the tests.
+The names are the standard's English terms in snake_case.  `source` says how well a term is known.
+The limits reach from a small child to the very largest adult.  A value outside them is a slip of
+the pen or of the unit.  The limits are common practice, no source; the tests check them against the
+US Army survey of 2012 (NATICK/TR-15/007, 2014) and ASTM D5585-11e1.
 """
 
 from __future__ import annotations
@@ -13,17 +13,17 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
 
-from blockwright.body.lengths import Unit, format_length
+from blockwright.body.lengths import Length, Unit
 from blockwright.errors import InputError
 from blockwright.spelling import nearest_to
 
 
 @dataclass(frozen=True, slots=True)
 class Measurement:
-    """One measurement: what it is called, how it is taken and between what limits it lies.
+    """One measurement: its name, how it is taken and between what limits it lies.
 
-    `clause` is that of ISO 8559-1:2017, None where we do not know it; `low` and `high` are
-    millimetres; `of` tells what the tape lies on.
+    `clause` is the clause of ISO 8559-1:2017, or None where it is not known.  `low` and `high` are
+    the limits, mm.  `of` says what the tape lies on.
     """
 
     name: str
@@ -187,14 +187,14 @@ NEVER_LONGER: tuple[tuple[str, str], ...] = (
     ("side_neck_point_to_bust_point", "side_neck_point_to_waist"),
     ("front_neck_point_to_waist", "side_neck_point_to_waist"),
 )
-"""(shorter, longer): on no body is the first longer than the second."""
+"""Pairs (shorter, longer).  On no body is the first longer than the second."""
 
 NEVER_LONGER_THAN_BOTH: tuple[tuple[str, tuple[str, str]], ...] = (
     ("armscye_girth", ("front_armhole_length", "back_armhole_length")),
 )
-"""(shorter, the two longer together): an armhole goes round the root of the arm."""
+"""A shorter, and two that are longer together: an armhole goes round the root of the arm."""
 SAME = 1e-6
-"""Millimetres: a sum of two values this near a third, each turned from the sheet's unit, is it."""
+"""Millimetres.  Lengths converted from the unit of a sheet are rounded by less than this."""
 
 _TRADE_WORDS = {
     "arm_length": "outer_arm_length",
@@ -247,21 +247,21 @@ _ALL: Mapping[str, Measurement] = MappingProxyType(
 
 
 def measurements() -> Mapping[str, Measurement]:
-    """Every measurement by name, head to foot, then those of garments; read-only."""
+    """Every measurement by name, from head to foot, then those of garments.  Read-only."""
     return _ALL
 
 
 def lookup(name: str) -> Measurement:
-    """The measurement of that name; InputError with the nearest name if there is none."""
+    """The measurement of that name.  Raises InputError, with the nearest name, if there is none."""
     if name in _ALL:
         return _ALL[name]
-    close = nearest_name(name)
-    hint = f"did you mean {close}?" if close else "'blockwright measurements' lists them"
-    raise InputError(f"{shown_name(name)}: no such measurement; {hint}")
+    if close := nearest_name(name):
+        raise InputError.coded("measurement.misspelt", name=shown_name(name), near=close)
+    raise InputError.coded("measurement.unknown", name=shown_name(name))
 
 
 def nearest_name(name: str) -> str | None:
-    """The measurement a misspelt name, or another word of the trade, most likely means."""
+    """The measurement that a misspelt name or another word of the trade most likely means."""
     plain = name.strip().lower().replace(" ", "_").replace("-", "_")
     plain = plain.replace("circumference", "girth")  # the same in a longer word
     if plain in _ALL:
@@ -274,13 +274,13 @@ def nearest_name(name: str) -> str | None:
 
 
 def shown_name(name: str) -> str:
-    """A name as a message shows it: as it is, or quoted when it is no plain word."""
+    """A name in a message.  It is quoted unless it is a plain word."""
     plain = name.isascii() and name.replace("_", "").replace("-", "").isalnum()
     return name if plain and len(name) <= 60 else repr(name[:60])
 
 
 def impossible_pairs(values: Mapping[str, float]) -> list[tuple[str, tuple[str, ...]]]:
-    """What these values, mm, contradict: the shorter, and the longer or the two longer together."""
+    """The contradictions in these values, mm: a name and the one or two it exceeds."""
     pairs = [(shorter, (longer,)) for shorter, longer in NEVER_LONGER]
     return [
         (shorter, longer)
@@ -290,18 +290,13 @@ def impossible_pairs(values: Mapping[str, float]) -> list[tuple[str, tuple[str, 
     ]
 
 
-def contradictions(values: Mapping[str, float], unit: Unit = Unit.CM) -> list[str]:
-    """One line for each set of values, mm, that no body has together; lengths shown in `unit`."""
-    return [_contradiction(values, unit, *pair) for pair in impossible_pairs(values)]
-
-
-def _contradiction(
-    values: Mapping[str, float], unit: Unit, shorter: str, longer: tuple[str, ...]
-) -> str:
-    more = " and ".join(f"{name} {format_length(values[name], unit)}" for name in longer)
-    against = (
-        f"{more}, which no body has; measure both again"
-        if len(longer) == 1
-        else f"{more} together, too small for the arm to pass; measure all three again"
-    )
-    return f"{shorter} {format_length(values[shorter], unit)} is more than {against}"
+def contradictions(values: Mapping[str, float], unit: Unit = Unit.CM) -> list[InputError]:
+    """An error for each contradiction in these values, mm.  It prints lengths in `unit`."""
+    found = []
+    for shorter, longer in impossible_pairs(values):
+        told: dict[str, object] = {"name": shorter, "length": Length(values[shorter], unit)}
+        for what, name in zip(("longer", "other"), longer, strict=False):
+            told |= {what: name, f"{what}_length": Length(values[name], unit)}
+        code = "measurement.longer" if len(longer) == 1 else "measurement.longer-than-both"
+        found.append(InputError.coded(code, **told))
+    return found

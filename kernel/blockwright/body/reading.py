@@ -1,4 +1,4 @@
-"""A body sheet's file: bytes to text, text to a table, and the line each key is on."""
+"""Reading a sheet: a file to text, text to a table, and the line that each key is on."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from typing import Any
 from blockwright.errors import InputError
 
 LARGEST = 100_000
-"""Bytes.  A sheet with every measurement and a page of notes has a tenth of that."""
+"""Bytes.  A sheet with every measurement and a page of notes has a tenth of this."""
 LONGEST_ENTRY = 200
-"""Lines of one entry, a note in triple quotes; past a longer one lines are not told."""
+"""Lines of one entry, such as a note in triple quotes.  No line is told after a longer one."""
 
 _UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
 _POSITION = re.compile(r"(?P<why>.*) \(at line (?P<line>\d+), column (?P<column>\d+)\)", re.DOTALL)
@@ -25,87 +25,74 @@ _INCH_SIGN = re.compile(r'[0-9]\s*"')
 def read_text(path: str | Path, what: str = "body sheet") -> str:
     """The text of a small UTF-8 file, with or without a byte order mark.
 
-    Raises InputError in one line for a file that is not there, is a folder, may not be read, is
-    larger than LARGEST or is not UTF-8; `what` it calls the file.
+    Raises InputError if the file is not there, is a folder, may not be read, is larger than LARGEST
+    or is not UTF-8.  The message calls the file `what`.
     """
     shown = shown_path(path)
     data = _read_bytes(path, what)
     if len(data) > LARGEST:
-        raise InputError(
-            f"{shown}: is larger than {LARGEST // 1000} kB; give a {what}, a short text file"
-        )
+        raise InputError.coded("file.too-large", file=shown, most=LARGEST // 1000, what=what)
     if data.startswith(_UTF16_MARKS) or b"\0" in data:
-        raise InputError(f"{shown}: is not plain text, or is UTF-16; save the file as UTF-8 text")
+        raise InputError.coded("file.not-text", file=shown)
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        raise InputError(
-            f"{shown}:{line}: a letter here is not UTF-8; save the file as UTF-8 text"
-        ) from None
+        raise InputError.coded("file.not-utf-8", file=shown, line=line) from None
 
 
 def _read_bytes(path: str | Path, what: str) -> bytes:
     if not os.fspath(path):
-        raise InputError(f"the name of the {what} is empty; give a file such as sara.toml")
+        raise InputError.coded("file.no-name", what=what)
+    shown = shown_path(path)
     if Path(path).is_dir():
-        raise InputError(f"{shown_path(path)}: is a folder; give the {what} in it, a .toml file")
+        raise InputError.coded("file.folder", file=shown, what=what)
     try:
         with Path(path).open("rb") as file:
             return file.read(LARGEST + 1)
     except FileNotFoundError:
-        why = "there is no such file; check its name and folder"
+        raise InputError.coded("file.missing", file=shown) from None
     except PermissionError:
-        why = "may not be read; change the file's permissions"
+        raise InputError.coded("file.forbidden", file=shown) from None
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) else str(error)
-        why = f"cannot be read ({reason}); check its name and folder"
-    raise InputError(f"{shown_path(path)}: {why}") from None
+        raise InputError.coded("file.unreadable", file=shown, reason=f"{reason}") from None
 
 
 def read_table(text: str, where: str) -> dict[str, Any]:
-    """The top-level table of TOML text; InputError with `where`, line and what to do."""
+    """The top-level table of TOML text.  Raises InputError unless it is valid TOML."""
     try:
         return tomllib.loads(text)
     except RecursionError:
-        raise InputError(
-            f"{where}: brackets are nested too deep; write [measurements] and one a line"
-        ) from None
+        raise InputError.coded("toml.nested", at=where) from None
     except tomllib.TOMLDecodeError as error:
         raise _not_toml(text, where, " ".join(str(error).split())) from None
-    except ValueError:  # the only other one is of a whole number that is too long to convert
-        raise InputError(f"{where}: a number has too many digits; correct it") from None
+    except ValueError:  # a whole number has more digits than Python converts
+        raise InputError.coded("toml.digits", at=where) from None
 
 
 def _not_toml(text: str, where: str, message: str) -> InputError:
     position = _POSITION.fullmatch(message)
     if position is None:
-        return InputError(
-            f"{where}: not valid TOML ({message}); close every quote and bracket that is opened"
-        )
+        return InputError.coded("toml.open", at=where, why=message)
     number, why = int(position["line"]), position["why"]
     if why.startswith(_TWICE):
-        return InputError(f"{where}:{number}: this name or table is given twice; keep one of them")
+        return InputError.coded("toml.twice", at=f"{where}:{number}")
     line = text.split("\n")[number - 1]
-    return InputError(
-        f"{where}:{number}: not valid TOML ({why}, column {position['column']}); {_advice(line)}"
-    )
-
-
-def _advice(line: str) -> str:
+    code = "toml.invalid"
     if _DECIMAL_COMMA.search(line):
-        return "write the decimal with a point, as in 70.5"
-    if _INCH_SIGN.search(line):
-        return 'write inches as "27 1/2 in", or in single quotes: \'27 1/2"\''
-    return 'write name = number, or a length in quotes: waist_girth = "70 cm"'
+        code = "toml.comma"
+    elif _INCH_SIGN.search(line):
+        code = "toml.inch-sign"
+    return InputError.coded(code, at=f"{where}:{number}", why=why, column=int(position["column"]))
 
 
 def key_lines(text: str) -> dict[tuple[str, ...], int]:
     """The line of each key path in valid TOML text, counted from 1.
 
-    Each entry is read by itself, so quoted and dotted keys and inline tables come out as TOML
-    has them.  Of an entry over several lines only the first key is told, and after one of more
-    than LONGEST_ENTRY lines nothing is: a missing line, never a wrong one.
+    Each entry is read by itself, so quoted keys, dotted keys and inline tables are read as TOML
+    reads them.  An entry over several lines gives only its first key.  After an entry of more than
+    LONGEST_ENTRY lines there are no more keys: a line may be missing but is never wrong.
     """
     found: dict[tuple[str, ...], int] = {}
     table: tuple[str, ...] = ()
@@ -129,7 +116,7 @@ def key_lines(text: str) -> dict[tuple[str, ...], int]:
 
 
 def _entry(lines: list[str], start: int) -> tuple[int, dict[str, Any] | None]:
-    """The line after the entry that starts here, and the entry read alone."""
+    """The number of the line after the entry that starts here, and the entry."""
     for end in range(start + 1, min(start + LONGEST_ENTRY, len(lines)) + 1):
         try:
             return end, tomllib.loads("\n".join(lines[start:end]) + "\n")
@@ -159,6 +146,6 @@ def _paths(entry: dict[str, Any]) -> list[tuple[str, ...]]:
 
 
 def shown_path(path: str | Path) -> str:
-    """A file name as messages begin with it: as given, or quoted if it would break the line."""
+    """A file name at the start of a message.  It is quoted if it would break the line."""
     text = str(path)
     return text if text.isprintable() else repr(text)

@@ -1,4 +1,4 @@
-"""The body sheet: a person's or a stand's measurements, read and checked all at once."""
+"""The body sheet: the measurements of a person or a stand, read and checked together."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import Any
 from unicodedata import category
 
-from blockwright.body.lengths import Unit, format_length, parse_length, quoted, read_length
+from blockwright.body.lengths import Length, Unit, parse_length, quoted, read_length
 from blockwright.body.measurements import (
     Measurement,
     contradictions,
@@ -24,25 +24,24 @@ from blockwright.errors import InputError, InputErrors
 from blockwright.spelling import nearest_to
 
 IN_CODE = "body sheet"
-"""What messages call a sheet that has no file."""
+"""The name of a sheet without a file, in messages."""
 LONGEST_SHOWN = 40
-"""Letters of a value that a message repeats."""
+"""The most letters of a value that a message repeats."""
 ROUNDING = 25.4 / 32
-"""Millimetres: half the step inches are printed to, so that a limit is accepted as printed."""
+"""Millimetres: half the step of printed inches, so that a limit is accepted as printed."""
 
 _ENTRIES = ("name", "units", "notes", "measurements")
 _BREAKS = ("Cc", "Zl", "Zp")  # Unicode's control characters, line and paragraph separators
-_UNITS = 'write "cm", "mm" or "in"'
 
 
 @dataclass(frozen=True)
 class BodySheet:
-    """Measurements of one body, mm by name, and the unit its maker works in; a frozen value.
+    """The measurements of one body, mm by name, and the unit that its maker works in.
 
-    Made by `load_sheet`, `parse_sheet` or `from_values`, which check every name and value; the
-    constructor itself checks nothing.  `values` is read-only, its names those of ISO 8559-1.
-    `where` is what messages call the sheet and is no part of its value.  `estimates` says of each
-    value that was not measured, by name, how it was estimated; a source of bodies adds it with
+    `load_sheet`, `parse_sheet` and `from_values` make it and check every name and value.  The
+    constructor checks nothing.  `values` is read-only and has the names of ISO 8559-1.  `where` is
+    the name of the sheet in messages; sheets that differ only there are equal.  `estimates` says
+    how each value that was not measured was estimated, by name.  A source of bodies adds it with
     `dataclasses.replace`.
 
     Example:
@@ -79,20 +78,21 @@ class BodySheet:
         name: str = "",
         notes: str = "",
     ) -> BodySheet:
-        """A sheet made in code, checked like a file; a bare number takes `units`.
+        """A sheet made in code and checked like a file.  A bare number is in `units`.
 
-        Raises InputErrors, one line each: a name that is no measurement, a length that cannot be
-        read or that no body has, measurements that contradict each other, a wrong unit.
+        Raises InputErrors for names that are no measurement, lengths that cannot be read or that no
+        body has, measurements that contradict each other, and a wrong unit.
         """
         table = {"name": name, "units": units, "notes": notes, "measurements": dict(values)}
         return _Reading(IN_CODE, "").sheet(table)
 
 
 def load_sheet(path: str | Path) -> BodySheet:
-    """The body sheet in a TOML file; InputErrors with every fault, one line each, file and line.
+    """The body sheet in a TOML file, UTF-8 with or without a byte order mark.
 
-    UTF-8, with or without a byte order mark.  `units` ("cm", "mm" or "in") and [measurements]
-    are required, `name` and `notes` are not.  A file that cannot be read is an InputErrors too.
+    `units` ("cm", "mm" or "in") and [measurements] are required.  `name` and `notes` may be left
+    out.  Raises InputErrors with every fault, each with its file and line.  A file that cannot be
+    read raises InputErrors too.
 
     Example:
         >>> from pathlib import Path
@@ -107,15 +107,15 @@ def load_sheet(path: str | Path) -> BodySheet:
     try:
         text = read_text(path)
     except InputError as error:
-        raise InputErrors([str(error)]) from None
+        raise InputErrors([error]) from None
     return parse_sheet(text, where=shown_path(path))
 
 
 def parse_sheet(text: str, *, where: str = IN_CODE) -> BodySheet:
-    """The body sheet in TOML text; see `load_sheet`.  `where` begins every message.
+    """The body sheet in TOML text; see `load_sheet`.  Every message begins with `where`.
 
-    Raises InputErrors with every fault, one line each in the order of the text; for text that is
-    empty or no TOML, one.
+    Raises InputErrors with every fault, in the order of the text.  Text that is empty or no TOML
+    has one fault.
 
     Example:
         >>> from blockwright import InputErrors, parse_sheet
@@ -129,47 +129,45 @@ def parse_sheet(text: str, *, where: str = IN_CODE) -> BodySheet:
     try:
         table = read_table(text, where)
     except InputError as error:
-        raise InputErrors([str(error)]) from None
+        raise InputErrors([error]) from None
     if not table:
-        raise InputErrors(
-            [f'{where}: is empty; write units = "cm", then [measurements] and one a line']
-        )
+        raise InputErrors([InputError.coded("sheet.empty", at=where)])
     return _Reading(where, text).sheet(table)
 
 
 class _Reading:
-    """One reading of a sheet: takes the table apart and collects what is wrong with it."""
+    """One reading of a sheet.  It takes the table apart and collects the faults."""
 
     def __init__(self, where: str, text: str) -> None:
         self.where = where
         self.text = text
-        self.faults: list[tuple[tuple[str, ...], str]] = []
+        self.faults: list[tuple[tuple[str, ...], str, dict[str, object]]] = []
 
     def sheet(self, table: Mapping[str, Any]) -> BodySheet:
-        """The sheet, or InputErrors with all that is wrong."""
+        """The sheet.  Raises InputErrors with every fault."""
         for key in table:
             self._known(key, table[key])
         name = self._text(table, "name")
         if any(category(letter) in _BREAKS for letter in name):
-            self._fault("name: must be one line of text, without tabs", "name")
+            self._fault("sheet.name", "name")
         notes = self._text(table, "notes")
         unit = self._unit(table)
         values = self._values(table, unit)
         self._contradictions(values, unit or Unit.CM)
         if self.faults or unit is None:
-            raise InputErrors(self._lines())
+            raise InputErrors(self._in_order())
         return BodySheet(name, unit, values, notes, self.where)
 
-    def _fault(self, message: str, *path: str) -> None:
-        self.faults.append((path, message))
+    def _fault(self, code: str, *path: str, **values: object) -> None:
+        self.faults.append((path, code, values))
 
-    def _lines(self) -> list[str]:
-        """All faults in the order of the file, first those that have no line."""
+    def _in_order(self) -> list[InputError]:
+        """All faults in the order of the file.  Those that have no line come first."""
         lines = key_lines(self.text)
-        placed = [(lines.get(path, 0), message) for path, message in self.faults]
+        placed = [(lines.get(path, 0), code, values) for path, code, values in self.faults]
         return [
-            f"{self.where}:{line}: {message}" if line else f"{self.where}: {message}"
-            for line, message in sorted(placed, key=lambda fault: fault[0])
+            InputError.coded(code, at=f"{self.where}:{line}" if line else self.where, **values)
+            for line, code, values in sorted(placed, key=lambda fault: fault[0])
         ]
 
     def _known(self, key: str, value: object) -> None:
@@ -177,44 +175,41 @@ class _Reading:
             return
         shown = f"[{shown_name(key)}]" if isinstance(value, dict) else shown_name(key)
         if like := nearest_to(key.lower(), _ENTRIES):
-            hint = f"did you mean {'[measurements]' if like == 'measurements' else like}?"
+            near = "[measurements]" if like == "measurements" else like
+            self._fault("sheet.misspelt-entry", key, entry=shown, near=near)
         elif nearest_name(key) and not isinstance(value, dict):
-            hint = "write measurements below the line [measurements]"
+            self._fault("sheet.measurement-above", key, entry=shown)
         else:
-            hint = "a body sheet has name, units, notes and [measurements]"
-        self._fault(f"{shown}: no such entry; {hint}", key)
+            self._fault("sheet.unknown-entry", key, entry=shown)
 
     def _text(self, table: Mapping[str, Any], key: str) -> str:
         value = table.get(key, "")
         if isinstance(value, str):
             return value
-        self._fault(f'{key}: must be text in quotes, as in {key} = "..."', key)
+        self._fault("sheet.no-text", key, entry=key)
         return ""
 
     def _unit(self, table: Mapping[str, Any]) -> Unit | None:
         if "units" not in table:
             if any(nearest_to(key.lower(), _ENTRIES) == "units" for key in table):
                 return None
-            self._fault(f'units is missing; {_UNITS}, as in units = "cm", above [measurements]')
+            self._fault("sheet.no-units")
             return None
         written = table["units"]
         try:
             return Unit(written.lower())
         except (AttributeError, ValueError):
-            self._fault(f"units: {quoted(written)} is not a unit here; {_UNITS}", "units")
+            self._fault("sheet.unknown-unit", "units", unit=quoted(written))
             return None
 
     def _values(self, table: Mapping[str, Any], unit: Unit | None) -> dict[str, float]:
         if "measurements" not in table:
             if all(nearest_to(key.lower(), _ENTRIES) != "measurements" for key in table):
-                self._fault("[measurements] is missing; write it, and one measurement a line below")
+                self._fault("sheet.no-measurements")
             return {}
         written = table["measurements"]
         if not isinstance(written, dict):
-            self._fault(
-                "measurements: must be a table; write [measurements], and one a line below",
-                "measurements",
-            )
+            self._fault("sheet.no-table", "measurements")
             return {}
         found = {name: self._value(name, value, unit) for name, value in written.items()}
         return {name: value for name, value in found.items() if value is not None}
@@ -223,58 +218,61 @@ class _Reading:
         try:
             known = lookup(name)
         except InputError as error:
-            misplaced = name in ("name", "units", "notes")
-            hint = f"{name}: belongs above the line [measurements]" if misplaced else str(error)
-            self._fault(hint, "measurements", name)
+            if name in ("name", "units", "notes"):
+                self._fault("sheet.entry-below", "measurements", name, entry=name)
+            else:
+                self._fault("sheet.unknown-measurement", "measurements", name, why=error)
             return None
         try:
             return _checked(known, written, unit)
         except InputError as error:
-            self._fault(f"{name}: {error}", "measurements", name)
+            self._fault("sheet.wrong-measurement", "measurements", name, name=name, why=error)
             return None
 
     def _contradictions(self, values: Mapping[str, float], unit: Unit) -> None:
         pairs = impossible_pairs(values)
-        for (shorter, _), message in zip(pairs, contradictions(values, unit), strict=True):
-            self._fault(message, "measurements", shorter)
+        for (shorter, _), error in zip(pairs, contradictions(values, unit), strict=True):
+            self._fault("sheet.contradiction", "measurements", shorter, why=error)
 
 
 def _checked(known: Measurement, written: object, unit: Unit | None) -> float | None:
-    """Millimetres of a value as written, None when only the sheet's missing unit could tell."""
+    """The millimetres of a written value.  None if it needs the unit that the sheet lacks."""
     if not isinstance(written, int | float) and isinstance(written, Real):
         written = float(written)  # a numpy number, a fraction
     if not isinstance(written, str | int | float) or isinstance(written, bool):
-        raise InputError(f'{_kind(written)} is no measurement; give a number or text like "88 cm"')
+        raise InputError.coded("measurement.no-length", value=_kind(written))
     amount, own = read_length(written)
     if own is None and unit is None:
         return None
     millimetres = parse_length(written, own or unit or Unit.CM)
     if known.low - ROUNDING <= millimetres <= known.high + ROUNDING:
         return millimetres
-    raise InputError(_implausible(known, written, amount, own, unit))
+    raise _implausible(known, written, amount, own, unit)
 
 
 def _implausible(
     known: Measurement, written: str | float, amount: float, own: Unit | None, unit: Unit | None
-) -> str:
+) -> InputError:
+    """The error for a length that no body has.  It names units in which a body has it."""
     given = own or unit or Unit.CM
     text = " ".join(str(written).split())
     text = text if len(text) <= LONGEST_SHOWN else text[:LONGEST_SHOWN] + "..."
-    shown = text if own else f"{text} {given}"
     shows = unit or given
-    limits = f"{format_length(known.low, shows)} to {format_length(known.high, shows)}"
     others = [
         f"{amount:g} {other}"
         for other in (Unit.CM, Unit.IN, Unit.MM)
         if other is not given and known.low <= amount * other.millimetres <= known.high
     ]
+    code = "measurement.unlikely" if amount > 0.0 else "measurement.not-positive"
     if others:
-        ask = f"is the unit right? did you mean {' or '.join(others)}?"
-    elif amount > 0.0:
-        ask = "is the unit right? if it is, measure again"
-    else:
-        ask = "a measurement is more than zero"
-    return f"{shown} is outside {limits}; {ask}"
+        code = "measurement.other-unit" if len(others) == 1 else "measurement.other-units"
+    return InputError.coded(
+        code,
+        value=text if own else f"{text} {given}",
+        low=Length(known.low, shows),
+        high=Length(known.high, shows),
+        **dict(zip(("meant", "or_meant"), others, strict=False)),
+    )
 
 
 def _kind(value: object) -> str:

@@ -1,1 +1,1 @@
-"""Changes: pure functions from a pattern to a pattern, one verb a module; promises are carried."""
+"""Changes: pure functions from a pattern to a pattern.  Each verb has a module."""

@@ -1,4 +1,4 @@
-"""What every change does at its end: pieces, marks, promises and offers are carried along."""
+"""The end of every change: pieces are replaced, and marks, promises and offers carried along."""
 
 from __future__ import annotations
 
@@ -6,13 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from blockwright.errors import PatternError
-from blockwright.pattern.lineage import Lineage
-from blockwright.pattern.mark import Mark
-from blockwright.pattern.parts import check_parts
-from blockwright.pattern.pattern import Change, Pattern
+from blockwright.pattern.pattern import GivenUp, Lineage, Pattern, Promise
 from blockwright.pattern.piece import Piece, Run
-from blockwright.pattern.promise import GivenUp, Promise
-from blockwright.pattern.ref import Ref
+from blockwright.pattern.record import Change
+from blockwright.pattern.ref import Mark, Ref
+from blockwright.pattern.table.validate import check_parts
 
 
 def changed(
@@ -21,11 +19,12 @@ def changed(
     verb: str,
     values: Mapping[str, str | float],
 ) -> tuple[Pattern, Lineage]:
-    """The pattern with its pieces replaced, everything that speaks of them carried; the lineage.
+    """The changed pattern, and the lineage.  Every verb ends with it.
 
-    Every verb ends with it.  `pieces`: by the identity of an old piece, the new ones in its place.
-    `verb` and `values` go into the pattern's record, as do promises that are given up.
-    Raises PatternError for a name that is no text of one line, or that another edge has.
+    `pieces` gives the new pieces in place of an old one, by the identity of the old one.  Marks,
+    promises and offers are carried along.  `verb` and `values` go into the record of the pattern,
+    and so do promises that are given up.
+    Raises PatternError unless every name is text of one line, and if another edge has it.
 
     Example:
         >>> from dataclasses import replace
@@ -56,7 +55,7 @@ def changed(
 
 
 def _check_names(pieces: Sequence[Piece]) -> None:
-    """PatternError for what cannot be drawn or written, and a name that two edges have."""
+    """Raises PatternError if a part of a piece is unusable or two edges have one name."""
     owners: dict[Ref, Ref] = {}
     for piece in pieces:
         check_parts(piece)
@@ -68,7 +67,7 @@ def _check_names(pieces: Sequence[Piece]) -> None:
 
 
 def _promises(before: Pattern, lineage: Lineage) -> tuple[tuple[Promise, ...], tuple[GivenUp, ...]]:
-    """Every promise carried, those given up before too: one may mean something again."""
+    """Every promise carried.  Those given up before are carried too: one may hold again."""
     kept: list[Promise] = []
     given_up: list[GivenUp] = []
     place = 0
@@ -84,7 +83,7 @@ def _promises(before: Pattern, lineage: Lineage) -> tuple[tuple[Promise, ...], t
 
 
 def in_order(pattern: Pattern) -> list[Promise]:
-    """The promises of a pattern and those given up, in the order they were promised in."""
+    """The promises of a pattern, with those given up, in the order they were promised in."""
     promises = list(pattern.promises)
     for each in sorted(pattern.given_up, key=lambda each: each.place):
         promises.insert(each.place, each.promise)
@@ -92,7 +91,7 @@ def in_order(pattern: Pattern) -> list[Promise]:
 
 
 def _mark(before: Pattern, mark: Mark, lineage: Lineage) -> Mark:
-    """A mark where its cloth is now; one on no piece, or whose cloth is gone, stays."""
+    """A mark where its cloth is now.  It stays if it is on no piece or its cloth is gone."""
     on = next((piece.ref for piece in before.pieces if mark.on(piece.ref)), None)
     laid = lineage.laid(on, mark) if on else None
     if laid is None or on is None:
@@ -102,6 +101,6 @@ def _mark(before: Pattern, mark: Mark, lineage: Lineage) -> Mark:
 
 
 def _offers(before: Pattern, lineage: Lineage) -> dict[str, Run]:
-    """The runs that are offered, as they are now; one whose edges are gone is offered no more."""
+    """The runs offered, as they are now.  A run whose edges are gone is left out."""
     carried = {name: lineage.run(run).run for name, run in before.offers.items()}
     return {name: run for name, run in carried.items() if run}

@@ -1,4 +1,4 @@
-"""Turn a dart to another place, or a share of it."""
+"""Move a dart, or a share of it, to another place."""
 
 from __future__ import annotations
 
@@ -6,10 +6,9 @@ from typing import Literal
 
 from blockwright.changes.change import changed
 from blockwright.changes.turning import Turning
-from blockwright.curves.make import line
+from blockwright.curves.primitives import line
 from blockwright.errors import PatternError
-from blockwright.pattern.lineage import Lineage
-from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.pattern import Lineage, Pattern
 from blockwright.pattern.piece import Dart, Edge
 from blockwright.pattern.ref import Ref
 
@@ -28,20 +27,20 @@ def move_dart(
     name: str = "",
     share: float = 1.0,
 ) -> tuple[Pattern, Lineage]:
-    """Close a dart, or `share` of it, and open as much at another place, from the same point.
+    """Close a dart, or `share` of it, and open as much at another place.
 
-    The piece is slashed from the dart's point to the place `along` mm from the start of `edge`,
-    its darts closed, and the cloth between is turned about the point.  The edge keeps its name: it
-    has one more dart in it, its mouth cut as it is `pressed`.  A dart that is moved whole keeps its
-    name unless another is given.  With a share under 1 the old dart stays, narrower, and the new
-    one has the `name` given: one dart is split in two.  `pressed` and `says` are those of the new
-    dart; see `Dart`.
+    The piece is slashed from the point of the dart to the place `along` mm from the start of
+    `edge`, measured with the darts of the edge closed.  The cloth between is turned about the
+    point.  The edge keeps its name and has one more dart in it, with the mouth cut as the dart is
+    `pressed`.  A dart that is moved whole keeps its name unless another `name` is given.  With a
+    share under 1 the old dart stays, narrower, and the new dart has the `name` given.  `pressed`
+    and `says` are those of the new dart; see `Dart`.
 
-    Every promise of the pattern is carried, or given up and in its record.  Raises PatternError for
-    a piece, dart or edge there is not, an edge that is on the fold, a share that is not more than 0
-    and at most 1, a `pressed` that is neither and a name that another dart has; GeometryError if
-    the place is not inside the edge, the slash leaves the piece or crosses a dart, a mouth is wider
-    than the edge it is pressed over, or cloth would lie over cloth.
+    Every promise of the pattern is carried, or given up and recorded.  Raises PatternError if
+    there is no such piece, dart or edge, the edge is on the fold, `share` is not more than 0 and at
+    most 1, `pressed` is not 'start' or 'end', or another dart has the name.  Raises GeometryError
+    if the place is not inside the edge, the slash leaves the piece or crosses a dart, a mouth is
+    wider than the edge it is pressed over, or cloth would lie over cloth.
     Source: common practice, no source (slash and turn about the dart's point).
 
     Example:

@@ -8,22 +8,21 @@ from blockwright.changes.change import changed
 from blockwright.curves.point import distance
 from blockwright.errors import GeometryError
 from blockwright.pattern.dart import roof_between
-from blockwright.pattern.lineage import Lineage
-from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.pattern import Lineage, Pattern
 from blockwright.pattern.ref import Ref
 
 
 def shorten_dart(
     pattern: Pattern, piece: Ref | str, dart: str, by: float
 ) -> tuple[Pattern, Lineage]:
-    """Draw a dart's point back toward its mouth by `by` mm along the middle of the dart.
+    """Draw the point of a dart back toward its mouth, by `by` mm along the middle of the dart.
 
-    Its legs stay equal where they were, and its mouth is cut anew.  `by` is more than 0 and less
-    than the dart is deep.  Every promise of the pattern is carried.  A shorter dart opens wider, so
-    that its edge no longer runs on quite straight over it: a corner promised there may break.
+    `by` is more than 0 and less than the depth of the dart.  Legs that were equal stay equal, and
+    the mouth is cut anew.  Every promise of the pattern is carried.  A shorter dart has a wider
+    angle, so its edge gets a slight corner there, and a promised corner may break.
 
-    Raises PatternError for a piece or a dart there is not, and GeometryError when `by` is not as
-    said or the mouth is wider than the edge it is pressed over.
+    Raises PatternError if there is no such piece or dart, and GeometryError if `by` is not in that
+    range or the mouth is wider than the edge it is pressed over.
 
     Example:
         >>> from blockwright import Dart, Draft, Edge, Point, polyline, shorten_dart

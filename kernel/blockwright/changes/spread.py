@@ -7,9 +7,8 @@ from dataclasses import replace
 from blockwright.changes.change import changed
 from blockwright.changes.turning import Turning, notches_shifted
 from blockwright.curves.chain import join
-from blockwright.curves.make import arc_between
-from blockwright.pattern.lineage import Became, Lineage
-from blockwright.pattern.pattern import Pattern
+from blockwright.curves.primitives import arc_between
+from blockwright.pattern.pattern import Became, Lineage, Pattern
 from blockwright.pattern.piece import Way
 from blockwright.pattern.ref import Ref
 
@@ -19,13 +18,14 @@ def spread(
 ) -> tuple[Pattern, Lineage]:
     """Close a dart, or `share` of it, and let another edge spread by as much.
 
-    As `move_dart`, but the gap is filled with cloth: `edge` gets an arc about the dart's point
-    where it opened.  It runs on smoothly where the slash was square to it.  `along` in mm from the
-    edge's start, darts closed; `share` more than 0, at most 1.
+    It turns the cloth as `move_dart` does, but fills the gap with cloth.  Where `edge` opened it
+    gets an arc about the point of the dart, and runs on smoothly if the slash was square to it.
+    `along` is in mm from the start of the edge with its darts closed.  `share` is more than 0 and
+    at most 1.
 
-    Every promise of the pattern is carried.  A width that was asked for grows by what is let in; a
-    seam keeps its ease, so that it breaks until its other side is as long.  Raises the errors of
-    `move_dart`.
+    Every promise of the pattern is carried.  A width that was asked for grows by the cloth that is
+    let in.  A seam keeps its ease, so it breaks until its other side is as long.  Raises the errors
+    of `move_dart`.
     Source: common practice, no source (slash and turn about the dart's point).
 
     Example:
@@ -56,10 +56,6 @@ def spread(
         darts={(old.ref, dart): (dart,) if share < 1.0 else ()},
     )
     values: dict[str, str | float] = {
-        "piece": old.label,
-        "dart": dart,
-        "edge": edge,
-        "along": along,
-        "share": share,
-    }
+        "piece": old.label, "dart": dart, "edge": edge, "along": along, "share": share,
+    }  # fmt: skip
     return changed(lineage, {old.ref: [made]}, "spread", values)

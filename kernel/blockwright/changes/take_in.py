@@ -11,8 +11,7 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.fair import fair_curve
 from blockwright.curves.point import Point
 from blockwright.errors import PatternError
-from blockwright.pattern.lineage import Became, Lineage
-from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.pattern import Became, Lineage, Pattern
 from blockwright.pattern.piece import Way
 from blockwright.pattern.ref import Ref
 
@@ -22,15 +21,15 @@ def take_in(
 ) -> tuple[Pattern, Lineage]:
     """Leave a dart unsewn and take its intake in at a seam instead.
 
-    `seam` is an edge that meets the edge the dart is in.  That edge becomes one fair line, as long
-    as it was with its dart closed; the seam's end moves in with it and is drawn anew over `down`
-    mm, running on smoothly into what is left of it.  Notches on the stretch of seam that is drawn
-    anew are left out.
+    `seam` is an edge that meets the edge with the dart.  The edge with the dart becomes one fair
+    line, as long as it was with the dart closed.  The end of the seam moves in with it.  The seam
+    is drawn anew over `down` mm and runs on smoothly into the rest.  Notches on the new stretch are
+    left out.
 
-    Every promise of the pattern is carried, or given up and in its record; a seam whose other side
-    is not taken in as well breaks.  Raises PatternError for a piece, a dart or a seam there is not,
-    a dart that is not alone in an edge, and a seam on the fold or one that does not meet it;
-    GeometryError if `down` is longer than the seam or no fair line can be drawn.
+    Every promise of the pattern is carried, or given up and recorded.  A seam breaks until its
+    other side is taken in as well.  Raises PatternError if there is no such piece, dart or seam,
+    the dart is not the only one in an edge, or the seam is on the fold or does not meet that edge.
+    Raises GeometryError if `down` is longer than the seam or no fair line can be drawn.
 
     Example:
         >>> from blockwright import Dart, Draft, Edge, Point, line, polyline, take_in

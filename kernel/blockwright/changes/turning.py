@@ -1,6 +1,6 @@
-"""A piece slashed from the point of a dart to a place on an edge, and the cloth between turned.
+"""Turning: a piece is slashed from the point of a dart to an edge, and the cloth between turned.
 
-Of the two sides of the slash the one without the grain is turned.
+The side of the slash without the grain is the one that turns.
 Source: common practice, no source (slash and turn about the dart's point).
 """
 
@@ -14,40 +14,35 @@ from itertools import groupby, pairwise
 from blockwright.curves.affine import STAYS, Affine
 from blockwright.curves.chain import contains, join, rejoin
 from blockwright.curves.curve import Curve
-from blockwright.curves.make import line
-from blockwright.curves.meet import intersections, nearest
+from blockwright.curves.intersect import intersections
+from blockwright.curves.intersect_line import on_line
+from blockwright.curves.nearest import nearest
 from blockwright.curves.point import Point, distance
-from blockwright.curves.ruled import on_line
+from blockwright.curves.primitives import line
 from blockwright.errors import GeometryError, PatternError
+from blockwright.pattern import tolerance
 from blockwright.pattern.dart import opening, roof_between
-from blockwright.pattern.lineage import Laid, Line
-from blockwright.pattern.measuring import measured
-from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.measure import measured
+from blockwright.pattern.pattern import CarriedLine, Laid, Pattern
 from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Piece
-from blockwright.pattern.placing import fitted_grain
+from blockwright.pattern.table.label_placement import fitted_grain
 
-# A place this near, mm, to a line is on it; cuts and meetings are good to a thousandth of that.
-ON_LINE = 1e-3
-# A dart opens no nearer than this, mm, to an end of its edge or to another dart in it.
-ROOM = 0.01
-# What is left of a line beside a cut and is shorter than this, mm, is rounding.
-SLIVER = 1e-6
-# The cloth of a dart reaches a little past its legs, into the roof over its mouth.
+# The cloth of a dart reaches past its legs into the roof, by this many times their length at most.
 PAST_LEGS = 1.2
 
 
 class Turning:
-    """A dart of a piece closed, wholly or by a share, and the cloth opened at another place."""
+    """A dart is closed, wholly or by a share, and the cloth opens at another place."""
 
     def __init__(
         self, piece: Piece, dart: str, edge: str, along: float, share: float, *, filled: bool
     ) -> None:
-        """`along`: mm from the start of the edge, its darts closed.
+        """`along` is in mm from the start of the edge with its darts closed.
 
-        `filled`: what opens is cloth; otherwise it is a dart, which is folded away.
+        With `filled`, cloth fills the gap that opens.  Otherwise the gap is a dart.
 
-        Raises PatternError for a dart or an edge there is not, one that takes no dart, and a share
-        that is not more than 0 and at most 1; GeometryError if the place is not inside the edge, or
+        Raises PatternError if there is no such dart or edge, the edge takes no dart, or `share` is
+        not more than 0 and at most 1.  Raises GeometryError if the place is not inside the edge, or
         the slash leaves the piece or crosses a dart.
         """
         if not 0.0 < share <= 1.0:
@@ -73,14 +68,14 @@ class Turning:
         mouth = names.index(self.dart.mouth)
         count = (opens - mouth) % len(names)
         ring = [piece.edges[(mouth + i) % len(names)] for i in range(len(names))]
-        # From the mouth on: the edges turned, the edge opened, the edges that stay.
+        # From the mouth on come the edges that turn, the edge that opens, and those that stay.
         self._moving, self._staying = ring[1:count], ring[count + 1 :]
         self._turned_edges = [*(each.curve for each in self._moving), first]
         self._still_edges = [second, *(each.curve for each in self._staying)]
         self._region = [*self._turned_edges, line(foot, self.apex), line(self.apex, end)]
         self._check_slash()
-        # Closing lays the leg at the mouth's end on the one at its start; the side with the grain
-        # stays where it is.
+        # Closing lays the leg at the mouth's end on the leg at its start.  The side with the grain
+        # stays.
         turn = Affine.turn(-self.angle, self.apex)
         low, high = piece.grain
         stays = not contains(self._region, low.between(high, 0.5))
@@ -91,7 +86,7 @@ class Turning:
 
     def _cut_open(self, here: float) -> tuple[Curve, Curve]:
         curve = self.edge.curve
-        if not ROOM < here < curve.length - ROOM:
+        if not tolerance.CORNER < here < curve.length - tolerance.CORNER:
             raise GeometryError(
                 f"there is no room to open {self.edge.name!r} at {self.along:.1f} mm, an end of "
                 "it or of a dart in it; choose a place between"
@@ -108,21 +103,21 @@ class Turning:
                 continue
             legs = [line(other.apex, end) for end in self.before.dart_legs(other)]
             met = [each for leg in legs for each in intersections(self._slash, leg)]
-            if any(distance(each.point, self.apex) > ON_LINE for each in met):
+            if not all(tolerance.meet(each.point, self.apex) for each in met):
                 raise GeometryError(f"{to} crosses {other.name!r}; choose another place")
 
     def piece(self, opened: Sequence[Edge], dart: Dart | None = None) -> Piece:
-        """The piece with these edges where it was opened, and the dart that is opened there.
+        """The turned piece.
 
-        The edges are stretches of the one that was opened, with the mouth of the dart between them.
-        Raises GeometryError where a mouth is wider than the edge it is pressed over, or cloth would
-        lie over cloth.
+        `opened` are the stretches of the edge that opened, with the mouth of `dart` between them if
+        a dart opened.  Raises GeometryError if a mouth is wider than the edge it is pressed over,
+        or cloth would lie over cloth.
         """
         ring = [*self._laid(self._moving, self._turned), *opened]
         ring += self._laid(self._staying, self._still)
         kept = self.dart
         if self.whole:
-            if ring[-1].name == ring[0].name:  # the dart was in an edge, which is one again
+            if ring[-1].name == ring[0].name:  # the dart was in an edge, which is whole again
                 ring = [replace(ring[0], curve=rejoin(ring[-1].curve, ring[0].curve)), *ring[1:-1]]
         else:
             ring.append(self.before.edge(kept.mouth))
@@ -151,7 +146,7 @@ class Turning:
         return [replace(each, curve=each.curve.moved(lay)) for each in edges]
 
     def _in_order(self, ring: list[Edge]) -> tuple[Edge, ...]:
-        """The outline from where it began: the first edge that is still there."""
+        """The outline, beginning with the first old edge that is still there."""
         names = [each.name for each in ring]
         first = next(each.name for each in self.before.edges if each.name in names)
         begin = replace(self.before, edges=tuple(ring)).places_of(first)[0]
@@ -172,13 +167,13 @@ class Turning:
             yield opened
 
     def _guides(self) -> Iterator[Guide]:
-        """Guides where they are now: each is cut and bridged as `line` does it."""
+        """The guides as they are now: cut and bridged as `line` does it."""
         for name, group in groupby(self.before.guides, key=lambda guide: guide.name):
             for each in self.line([guide.curve for guide in group]):
                 yield from (Guide(name, part) for part in each.parts)
 
     def _check(self, made: Piece) -> None:
-        """GeometryError where cloth would lie over cloth, and did not before."""
+        """Raises GeometryError if cloth would lie over cloth that did not before."""
         after = _unsound(made)
         if after and after > _unsound(self.before):
             raise GeometryError(
@@ -189,31 +184,31 @@ class Turning:
     # -- what became of places and lines (a Cloth) -------------------------------------------
 
     def laid(self, at: Point) -> Laid:
-        """Where a place of the piece is now: a place at an edge goes with that edge."""
+        """Where a place of the piece is now.  A place on an edge goes with the edge."""
         return Laid(self.before.ref, self._turned if self._goes(at) else self._still)
 
     def _goes(self, at: Point) -> bool:
-        """Whether a place is on the side that was turned about the point."""
-        if distance(at, self.apex) < ON_LINE:
+        """Whether a place is on the side that turns."""
+        if tolerance.meet(at, self.apex):
             return False
-        # Where the edge opens, a place belongs to the stretch before, as in `Piece.place`: that one
-        # is turned.
+        # A place where the edge opens belongs to the stretch before it, as in `Piece.place`.  That
+        # stretch turns.
         for curves, goes in ((self._turned_edges, True), (self._still_edges, False)):
             if any(self._on(curve, at) for curve in curves):
                 return goes
         return self._is_cut_off(at)
 
     def _is_cut_off(self, at: Point) -> bool:
-        """Whether a place that lies on no edge is in the cloth that was turned.
+        """Whether a place that lies on no edge is in the cloth that turns.
 
-        Off the cloth it is told by the way it is seen from the dart's point.
+        For a place outside the piece its direction from the point of the dart decides.
         """
         if contains([edge.curve for edge in self.before.edges], at):
             return contains(self._region, at)
         return self._between(at, self._legs[1].end, self._slash.end)
 
     def _between(self, at: Point, first: Point, second: Point) -> bool:
-        """Whether a place is seen from the dart's point between two others, counter-clockwise."""
+        """Whether a place lies between two others, counter-clockwise from the dart's point."""
         begin = first - self.apex
         angles = [
             math.atan2(begin.cross(to - self.apex), begin.dot(to - self.apex)) % math.tau
@@ -221,8 +216,8 @@ class Turning:
         ]
         return angles[0] < angles[1]
 
-    def line(self, parts: Sequence[Curve]) -> tuple[Line, ...]:
-        """A line across the piece, in parts: cut where cloth was cut, bridged where it opened."""
+    def line(self, parts: Sequence[Curve]) -> tuple[CarriedLine, ...]:
+        """A line across the piece: cut where the cloth was cut, bridged where it opened."""
         done: list[Curve] = []
         added = 0.0
         last = Point(0.0, 0.0)
@@ -234,7 +229,7 @@ class Turning:
             new = old if lay is STAYS else old.moved(lay)
             if done:
                 gap = distance(done[-1].end, new.start)
-                if gap < SLIVER:
+                if gap < tolerance.ROUNDED:
                     new = rejoin(done.pop(), new)
                 elif self._bridged(last, old.start):
                     bridge = line(done[-1].end, new.start)
@@ -242,29 +237,29 @@ class Turning:
                     new = rejoin(rejoin(done.pop(), bridge), new)
             done.append(new)
             last = old.end
-        return (Line(self.before.ref, tuple(done), added),) if done else ()
+        return (CarriedLine(self.before.ref, tuple(done), added),) if done else ()
 
     def _apart(self, curve: Curve) -> list[Curve]:
-        """A line in the pieces that the legs of the dart and the slash cut it into."""
+        """A line cut where it crosses the legs of the dart and the slash."""
         places = {0.0, curve.length}
         for cut in (*self._legs, self._slash):
             try:
                 met = on_line(curve, cut.start, cut.end)
             except GeometryError:
-                continue  # it runs along the cut, and goes with one side of it
+                continue  # it runs along the cut and goes with one side of it
             places.update(along for along in met if self._on(cut, curve.point_at(along)))
         if len(places) == 2:
             return [curve]
-        return [curve.part(a, b) for a, b in pairwise(sorted(places)) if b - a > SLIVER]
+        return [curve.part(a, b) for a, b in pairwise(sorted(places)) if b - a > tolerance.ROUNDED]
 
     def _in_dart(self, at: Point) -> bool:
-        """Whether a place is in the cloth that the dart folds away."""
+        """Whether a place is in the cloth of the dart."""
         start, end = (leg.end for leg in self._legs)
         near = distance(at, self.apex) < PAST_LEGS * distance(start, self.apex)
         return near and self._between(at, start, end)
 
     def _bridged(self, a: Point, b: Point) -> bool:
-        """Whether a line goes on between two places: over the slash, or what is left of a dart."""
+        """Whether a line goes on between two places, over the slash or the rest of the dart."""
         if self._on(self._slash, a) and self._on(self._slash, b):
             return True
         first, second = self._legs
@@ -274,8 +269,9 @@ class Turning:
     @staticmethod
     def _on(curve: Curve, at: Point) -> bool:
         x0, y0, x1, y1 = curve.bounds
-        near = x0 - ON_LINE < at.x < x1 + ON_LINE and y0 - ON_LINE < at.y < y1 + ON_LINE
-        return near and nearest(curve, at).distance < ON_LINE
+        room = tolerance.CLOSED
+        near = x0 - room < at.x < x1 + room and y0 - room < at.y < y1 + room
+        return near and nearest(curve, at).distance < room
 
 
 def _roof(ring: Sequence[Edge], i: int, dart: Dart) -> Curve:
@@ -293,13 +289,13 @@ def _roof(ring: Sequence[Edge], i: int, dart: Dart) -> Curve:
 
 
 def _unsound(piece: Piece) -> int:
-    """How many of the things a piece is held to it is not, but for its grain and label."""
+    """The number of checks that a piece fails.  Those of grain and label do not count."""
     results = measured(Pattern(piece.block, "", (piece,)))
     return sum(not r.held for r in results if r.code not in ("outline.grain", "outline.label"))
 
 
 def notches_shifted(piece: Piece, edge: str, after: float, by: float) -> tuple[Notch, ...]:
-    """The notches of a piece, those on an edge beyond a place moved along by so much, mm."""
+    """The notches of a piece.  Those on `edge` beyond `after` mm are moved along by `by` mm."""
     return tuple(
         replace(n, along=n.along + by) if n.edge == edge and n.along > after else n
         for n in piece.notches

@@ -3,23 +3,17 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import partial
 from shlex import quote
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from blockwright.cli.answer import answerable
-from blockwright.cli.choices import Choices, file_choices, pairs
-from blockwright.cli.host import blocks_of, body_of, loaded
-from blockwright.cli.writing import (
-    allowances_in,
-    drafted,
-    file_stem,
-    finished,
-    writers_of,
-    written_and_told,
-)
+from blockwright.cli.file_options import FileOptions, WritesFiles, file_options
+from blockwright.cli.host import answering, loaded, only, warn
+from blockwright.cli.settings import pairs
+from blockwright.cli.told import told
 from blockwright.errors import InputError
 
 if TYPE_CHECKING:
@@ -39,7 +33,7 @@ BESIDE = click.option(
 )
 
 
-@click.command("try")
+@click.command("try", cls=WritesFiles)
 @click.argument("file")
 @click.option("--block", "key", default=None, metavar="KEY", help="Which block, if FILE has more.")
 @click.option(
@@ -50,14 +44,14 @@ BESIDE = click.option(
 )
 @click.option("--set", "settings", multiple=True, metavar="NAME=VALUE", help="An option.")
 @BESIDE
-@file_choices("svg")
+@file_options("svg")
 def try_file(
     file: str,
     key: str | None,
     body: str | None,
     settings: tuple[str, ...],
     beside: tuple[str, ...],
-    **files: str,
+    **files: Any,
 ) -> int:
     """Draft a block from a Python file, not installed.
 
@@ -67,48 +61,58 @@ def try_file(
 
     Exit 0 when every promise holds and no such check complains, 1 when not.
     """
+    from blockwright.job.job import Job, run
+    from blockwright.job.load import body_of
     from blockwright.testing.bodies import Body, few
     from blockwright.testing.run import at_once
-    from blockwright.testing.trial import Outcome, Trial
+    from blockwright.testing.trial import Trial, TrialOutcome
 
-    choices = Choices(**files)
     host = loaded()
-    writers_of(host, choices)
+    chosen = FileOptions.of(files)
     shelf = _Files([*beside, file])
     block = _one_of(shelf.blocks(file), file, key)
     blocks = [*_neighbours(host, shelf, beside, block), block]
     asked = body or few(blocks)[0].name
-    sheet = body_of(host, asked)
-    chosen = pairs(settings)
-    allowances = allowances_in(chosen)
-    owner = f"block {block.key!r} of {file}"
-    if beside:
-        owner += f" beside {', '.join(other.key for other in blocks[:-1])}"
-    document = drafted(blocks, owner, sheet, chosen, FILE_LIMIT, do="")
-    drawn = Outcome(document.pattern, document.proof)
-    document = finished(document, choices.finish, allowances)
-    stem = file_stem(None, document, asked)
-    code = written_and_told(host, document, choices, stem, unproved=True)
-    slips = at_once(Trial(tuple(blocks), Body(asked, sheet), chosen, drafted=drawn))
+    settings_by_name = pairs(settings)
+    job = Job(
+        blocks=[shelf.place(each) for each in blocks],
+        body=asked,
+        options=settings_by_name,
+        finish=chosen.finish,
+        outputs=chosen.outputs(host),
+        folder=chosen.folder,
+        unproved=True,
+        limit=FILE_LIMIT,
+        only=only(),
+    )
+    outcome = run(job)
+    code = told(outcome, unproved=True)
+    if outcome.faults or outcome.document is None:
+        return code
+    drawn = TrialOutcome(outcome.pattern, outcome.proof)
+    body_drawn = Body(asked, body_of(host, asked, warn))
+    slips = at_once(Trial(tuple(blocks), body_drawn, settings_by_name, drafted=drawn))
+    others = ", ".join(other.key for other in blocks[:-1])
+    who = f"block {block.key!r} of {file}" + (f" beside {others}" if others else "")
     for line in slips:
-        click.echo(f"blockwright: {owner}: {line}", err=True)
+        warn(f"{who}: {line}")
     code = max(code, FAILED) if slips else code
     if body is None:
         click.echo(f"drafted for {asked}; for another with --body FILE or --body SOURCE:BODY")
     again = "".join(f" --beside {quote(name)}" for name in beside)
-    mended = "mend this, then " if code else ""
-    click.echo(f"next: {mended}blockwright check {quote(file)}{again} --bodies 1000")
+    first = "fix this, then " if code else ""
+    click.echo(f"next: {first}blockwright check {quote(file)}{again} --bodies 1000")
     return code
 
 
 def _one_of(found: list[type[Block]], file: str, key: str | None) -> type[Block]:
     keys = ", ".join(block.key for block in found)
     if key is None and len(found) > 1:
-        raise InputError(f"{file} has {len(found)} blocks; say which with --block: {keys}")
+        raise InputError.coded("cli.which-block", file=file, count=len(found), keys=keys)
     for block in found:
         if key in (None, block.key):
             return block
-    raise InputError(f"{file} has no block {key!r}; it has {keys}")
+    raise InputError.coded("job.not-in-file", file=file, key=key, known=keys)
 
 
 class _Files:
@@ -116,19 +120,31 @@ class _Files:
 
     def __init__(self, names: Iterable[str]) -> None:
         self._found: dict[str, list[type[Block]]] = {}
+        self._typed: dict[str, str] = {}
         for name in names:
             if name.endswith(FILE):
                 self.blocks(name)
 
     def blocks(self, file: str) -> list[type[Block]]:
         """The blocks that a file defines."""
-        from blockwright.plugin.file import blocks_in
+        from blockwright.job.child import in_child
+        from blockwright.plugin.block_file import blocks_in
 
         place = os.path.realpath(file)
         if place not in self._found:
-            with answerable(file, FILE_LIMIT, do=""):
+            with answering(file, do=""):
+                # First in a process of its own: it may never end.
+                in_child(partial(_run_file, file), FILE_LIMIT)
                 self._found[place] = blocks_in(file)
+            self._typed[place] = file
         return self._found[place]
+
+    def place(self, block: type[Block]) -> str:
+        """How a job names a block: by its file where it is in one of these, or by its key."""
+        for place, blocks in self._found.items():
+            if block in blocks:
+                return f"{self._typed[place]}:{block.key}"
+        return block.key
 
     def block(self, key: str) -> type[Block] | None:
         """The block of that key in any of them."""
@@ -136,27 +152,34 @@ class _Files:
         return next((block for block in every if block.key == key), None)
 
 
+def _run_file(file: str, tell: Callable[[str], None]) -> None:
+    """Run a Python file that has blocks."""
+    from blockwright.plugin.block_file import blocks_in
+
+    tell(file)
+    blocks_in(file)
+
+
 def _neighbours(
     host: Host, files: _Files, names: tuple[str, ...], block: type[Block]
 ) -> list[type[Block]]:
     """The blocks to draft with one, in their order."""
-    from blockwright.plugin.run import in_order
+    from blockwright.job.load import blocks_of
+    from blockwright.plugin.drafting import in_order
 
     found: list[type[Block]] = []
     for name in names:
         if name.endswith(FILE):
             others = [other for other in files.blocks(name) if other is not block]
             if not others:
-                raise InputError(
-                    f"--beside {name}: has no block but {block.key} itself; give what it is sewn to"
-                )
+                raise InputError.coded("cli.beside-itself", name=name, block=block.key)
             found += others
         else:
-            found.append(files.block(name) or blocks_of(host, [name])[0])
+            found.append(files.block(name) or blocks_of(host, [name], warn)[0])
     keys = [each.key for each in (*found, block)]
     for key in keys:
         if keys.count(key) > 1:
-            raise InputError(f"{key} is given twice; give it once")
+            raise InputError.coded("drafting.given-twice", block=key)
     in_order([*found, block])  # which is no body's fault when it cannot be
     return found
 
@@ -190,13 +213,13 @@ def check(
             click.echo(f"{each.name}: {each.says}")
         return 0
     if not what:
-        raise InputError("check what? give the key of a block or a Python file")
+        raise InputError.coded("cli.check-what")
     host = loaded()
     files = _Files([*beside, *what])
     failed = False
     for block in _asked(host, files, what):
         neighbours = _neighbours(host, files, beside, block)
-        with answerable(f"block {block.key!r}", do=""):
+        with answering(f"block {block.key!r}", do=""):
             report = check_block(block, beside=neighbours, bodies=bodies, checks=names or None)
         click.echo(report.text())
         failed = failed or not report.passed
@@ -204,7 +227,9 @@ def check(
 
 
 def _asked(host: Host, files: _Files, what: tuple[str, ...]) -> list[type[Block]]:
+    from blockwright.job.load import blocks_of
+
     found: list[type[Block]] = []
     for each in what:
-        found += files.blocks(each) if each.endswith(FILE) else blocks_of(host, [each])
+        found += files.blocks(each) if each.endswith(FILE) else blocks_of(host, [each], warn)
     return found

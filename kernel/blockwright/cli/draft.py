@@ -2,25 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
-from blockwright.cli.choices import Choices, file_choices, pairs
-from blockwright.cli.host import blocks_of, body_of, loaded
-from blockwright.cli.writing import (
-    allowances_in,
-    drafted,
-    file_stem,
-    finished,
-    writers_of,
-    written_and_told,
-)
-from blockwright.errors import InputError
-
-A_DAY = 86_400.0
-"""Seconds: nobody waits longer for a block, and a clock cannot wait for ever."""
+from blockwright.cli.file_options import FileOptions, WritesFiles, file_options
+from blockwright.cli.host import loaded, only
+from blockwright.cli.settings import pairs
+from blockwright.cli.told import told
 
 
-@click.command()
+@click.command(cls=WritesFiles)
 @click.argument("keys", nargs=-1, required=True, metavar="KEY...")
 @click.option(
     "--body",
@@ -42,7 +34,7 @@ A_DAY = 86_400.0
     metavar="NAME",
     help="Name of the files, without their ending. [default: the body's name and the blocks' keys]",
 )
-@file_choices("svg,dxf")
+@file_options("svg,dxf")
 @click.option("--json", "as_json", is_flag=True, help="Print the draft and its proof as JSON.")
 @click.option(
     "--unproved",
@@ -64,7 +56,7 @@ def draft(
     as_json: bool,
     unproved: bool,
     limit: float | None,
-    **files: str,
+    **files: Any,
 ) -> int:
     """Draft blocks for a body sheet, prove and write them.
 
@@ -74,16 +66,20 @@ def draft(
     Measure the test bars on the print before cutting good cloth. Blades, lasers and needles: the
     machine's manual and local rules come first.
     """
-    if limit is not None and not 0.0 < limit <= A_DAY:
-        raise InputError(f"--limit {limit:g}: give seconds, more than 0 and at most {A_DAY:g}")
-    choices = Choices(**files)
+    from blockwright.job.job import Job, run
+
     host = loaded()
-    blocks = blocks_of(host, keys)
-    writers_of(host, choices)
-    chosen = pairs(settings)
-    allowances = allowances_in(chosen)
-    owners = dict.fromkeys(f"block {key!r} of {host.owner('blocks', key)}" for key in keys)
-    document = drafted(blocks, " with ".join(owners), body_of(host, body), chosen, limit)
-    document = finished(document, choices.finish, allowances)
-    stem = file_stem(name, document, body)
-    return written_and_told(host, document, choices, stem, unproved=unproved, as_json=as_json)
+    chosen = FileOptions.of(files)
+    job = Job(
+        blocks=keys,
+        body=body,
+        options=pairs(settings),
+        finish=chosen.finish,
+        outputs=chosen.outputs(host),
+        folder=chosen.folder,
+        name=name,
+        unproved=unproved,
+        limit=limit,
+        only=only(),
+    )
+    return told(run(job, host), as_json=as_json, unproved=unproved)

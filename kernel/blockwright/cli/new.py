@@ -40,24 +40,21 @@ def new(name: str, out: str) -> None:
     from string import Template
 
     from blockwright.body.lengths import quoted
-    from blockwright.cli.files import LONGEST, write_all
-    from blockwright.plugin.hookspecs import API_VERSION
+    from blockwright.job.files import LONGEST, write_all
+    from blockwright.plugin.api import API_VERSION
 
     module = name.replace("-", "_")
     if not NAME.fullmatch(name) or len(name) > LONGEST or keyword.iskeyword(module):
-        raise InputError(
-            f"name {quoted(name)}: give small letters and digits with hyphens between, {LONGEST} "
-            "at most, such as collar-stand"
-        )
+        raise InputError.coded("new.name", name=quoted(name), most=LONGEST)
     if _installed(module) or module == TEST:
-        raise InputError(f"name {name!r}: Python has a module {module} already; give another name")
+        raise InputError.coded("new.module", name=name, module=module)
     if whose := _taken(name):
-        raise InputError(f"name {name!r}: {whose} is called so; give another name")
+        raise InputError.coded("new.taken", name=name, whose=whose)
     if not out:
-        raise InputError("--out is empty; give the name of a folder")
+        raise InputError.coded("cli.no-folder")
     folder = Path(out, name)
     if os.path.lexists(folder):
-        raise InputError(f"{folder} is there already; give another name or --out")
+        raise InputError.coded("new.there", folder=str(folder))
     words = {
         "name": name,
         "module": module,
@@ -95,10 +92,12 @@ def _class_name(name: str) -> str:
 
 def _taken(name: str) -> str:
     """The plugin that has the name, of which a second would be refused; nothing if none has."""
-    from blockwright.plugin.host import installed
+    from importlib.metadata import entry_points
+
+    from blockwright.plugin.api import PROJECT
     from blockwright.plugin.plugin import Plugin, origin
 
-    for entry in installed()[0]:
+    for entry in entry_points(group=PROJECT):
         if entry.name == name:
             return str(Plugin(name, *origin(entry.dist)))
     return ""

@@ -6,10 +6,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from blockwright.cli.answer import answerable
-from blockwright.cli.host import blocks_of, loaded, only
+from blockwright.cli.host import answering, loaded, only, warn
 from blockwright.errors import InputError
-from blockwright.spelling import did_you_mean
+from blockwright.spelling import nearest_to
 
 PLUGIN_FAILED = 3
 
@@ -34,7 +33,9 @@ def blocks(key: str | None, unit: str) -> None:
     if key is None:
         _columns([(name, host.says(name)) for name in sorted(host.blocks)])
     else:
-        (block,) = blocks_of(host, [key])
+        from blockwright.job.load import blocks_of
+
+        (block,) = blocks_of(host, [key], warn)
         _page(block, Unit(unit))
 
 
@@ -84,11 +85,16 @@ local rules and qualified people come first."""
 
 @click.command()
 def formats() -> None:
-    """List the file formats, their units and scale."""
+    """List the file formats, their units, scale and options."""
+    from blockwright.body.lengths import Unit
+
     host = loaded()
     for name, form in sorted(host.formats.items()):
         reads = "; can be read" if form.read else ""
         click.echo(f"{name} ({form.suffix}{reads}): {form.says}")
+        for option in form.options.declared():
+            usual = option.shown(option.default, Unit.MM)
+            click.echo(f"    --{option.name}: {option.says}; {option.allowed(Unit.MM)}; {usual}")
     click.echo(CAUTION)
 
 
@@ -104,10 +110,11 @@ def bodies(source: str | None) -> None:
         _columns([(name, each.says) for name, each in sorted(host.bodies.items())])
         return
     if source not in host.bodies:
-        near = did_you_mean(source, host.bodies)
-        known = near or f"; there are {', '.join(sorted(host.bodies)) or 'none'}"
-        raise InputError(f"no source of bodies {source!r}{known}")
-    with answerable(f"source of bodies {source!r} of {host.owner('bodies', source)}"):
+        known = sorted(host.bodies)
+        if near := nearest_to(source, known):
+            raise InputError.coded("body.misspelt-source", source=source, near=near)
+        raise InputError.coded("body.unknown-source", source=source, known=known)
+    with answering(f"source of bodies {source!r} of {host.owner('bodies', source)}"):
         names = host.bodies[source].known()
     for name in names:
         click.echo(f"{source}:{name}")
@@ -119,17 +126,19 @@ def plugins() -> int:
 
     Exit 3 if there is a fault.
     """
-    from blockwright.plugin.hookspecs import API_VERSION
-    from blockwright.plugin.host import OFFERS, load
+    from blockwright.plugin.api import API_VERSION
+    from blockwright.plugin.host import load
+    from blockwright.plugin.loader import OFFERS
 
     host = load(only=only()).checked()
     click.echo(f"plugin API {API_VERSION}")
     for plugin in host.plugins:
         api = f"API {plugin.api}" if plugin.api else "API not stated"
         click.echo(f"{plugin.name}  {plugin.distribution} {plugin.version}  {api}")
-        for hook, kind, _ in OFFERS:
-            if hook in plugin.hooks:
-                click.echo(f"    {hook}: {', '.join(getattr(plugin, kind)) or 'nothing'}")
+        for offer in OFFERS:
+            if offer.hook in plugin.hooks:
+                names = ", ".join(getattr(plugin, offer.kind)) or "nothing"
+                click.echo(f"    {offer.hook}: {names}")
         for fault in plugin.faults:
             click.echo(f"    fault: {fault}")
     return PLUGIN_FAILED if host.faults else 0

@@ -1,7 +1,7 @@
-"""numpy, loaded when first used.
+"""numpy, loaded when it is first used.
 
-Plugins import curve verbs at the top of their modules; listing them must not cost the
-tenth of a second that numpy takes, so the kernel takes numpy from here.
+Plugins import curve verbs at the top of their modules.  Numpy takes a tenth of a second to load,
+and a list of plugins must not cost that.  So the kernel imports numpy from here.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Affine maps of the plane: turn, move, mirror, scale."""
+"""Affine maps of the plane: to turn, move, mirror and scale."""
 
 from __future__ import annotations
 
@@ -11,11 +11,11 @@ from blockwright.curves.point import Point
 
 @dataclass(frozen=True, slots=True)
 class Affine:
-    """A map of the plane: x' = a x + b y + e, y' = c x + d y + f; e and f in mm.
+    """A map of the plane: x' = a x + b y + e and y' = c x + d y + f, with e and f in mm.
 
-    Made by `move`, `turn`, `mirror`, `scale` or `laying`, put one after another by `then`; called
-    with a point it gives the point moved, and `Curve.moved` takes a whole curve through it.
-    `Affine()` moves nothing.  A frozen value; its numbers are not checked.
+    `move`, `turn`, `mirror`, `scale` and `laying` make one, and `then` chains two.  Called with a
+    point, it gives the point moved.  `Curve.moved` moves a whole curve.  `Affine()` moves nothing.
+    It is a frozen value.  Its numbers are not checked.
 
     Example:
         >>> from blockwright import Affine, Point
@@ -35,27 +35,27 @@ class Affine:
 
     @staticmethod
     def move(step: Point) -> Affine:
-        """Move every point by `step`, mm."""
+        """The map that moves every point by `step`, mm."""
         return Affine(e=step.x, f=step.y)
 
     @staticmethod
     def turn(angle: float, about: Point | None = None) -> Affine:
-        """Turn by `angle` radians counter-clockwise about a point (default the origin)."""
+        """The turn by `angle` radians counter-clockwise about a point or the origin."""
         cos, sin = math.cos(angle), math.sin(angle)
         return _about(Affine(cos, -sin, sin, cos), about)
 
     @staticmethod
     def mirror(a: Point, b: Point) -> Affine:
-        """Mirror in the line through a and b.  ZeroDivisionError if they are one point."""
+        """The mirror in the line through a and b.  Raises ZeroDivisionError if a is b."""
         line = (b - a).unit()
         cos, sin = line.x * line.x - line.y * line.y, 2.0 * line.x * line.y
         return _about(Affine(cos, sin, sin, -cos), a)
 
     @staticmethod
     def scale(factor: float, about: Point | None = None) -> Affine:
-        """Enlarge by `factor` from a point that stays (default the origin).
+        """The map that enlarges by `factor` about a point or the origin, which stays.
 
-        Between 0 and 1 it makes smaller; a negative one also turns by half a turn; 0 flattens.
+        A factor between 0 and 1 makes things smaller.  A negative factor also makes half a turn.
         """
         return _about(Affine(factor, 0.0, 0.0, factor), about)
 
@@ -63,8 +63,8 @@ class Affine:
     def laying(a: Point, b: Point, on_a: Point, on_b: Point) -> Affine:
         """The turn and move that lay `a` on `on_a`, with `b` in the direction of `on_b`.
 
-        Lengths stay as they are, so `b` comes to `on_b` only if it is as far from `a`.
-        ZeroDivisionError if a and b, or the places they come to, are one point.
+        Lengths do not change, so `b` comes to `on_b` only if the two distances are equal.  Raises
+        ZeroDivisionError if `a` is `b` or `on_a` is `on_b`.
 
         Example:
             >>> from blockwright import Affine, Point
@@ -78,7 +78,7 @@ class Affine:
         return turn.then(Affine.move(on_a - turn(a)))
 
     def inverse(self) -> Affine:
-        """The map that takes every moved point back.  ZeroDivisionError if this one flattens."""
+        """The map that moves every point back.  Raises ZeroDivisionError if this map flattens."""
         size = self.a * self.d - self.b * self.c
         a, b, c, d = self.d / size, -self.b / size, -self.c / size, self.a / size
         return Affine(a, b, c, d, -(a * self.e + b * self.f), -(c * self.e + d * self.f))
@@ -91,11 +91,11 @@ class Affine:
         )
 
     def way(self, direction: Point) -> Point:
-        """A direction, or step, turned and scaled as the points are, but not moved."""
+        """A step, turned and scaled as the points are but not moved."""
         return self(direction) - Point(self.e, self.f)
 
     def apply(self, points: np.ndarray) -> np.ndarray:
-        """Points (..., 2), mm, moved: an array of the same shape."""
+        """The array of points (..., 2), mm, moved.  The shape stays."""
         matrix = np.array([[self.a, self.c], [self.b, self.d]])
         return np.asarray(points @ matrix + np.array([self.e, self.f]))
 
@@ -120,4 +120,4 @@ def _about(linear: Affine, centre: Point | None) -> Affine:
 
 
 STAYS = Affine()
-"""What moves nothing."""
+"""The map that moves nothing."""

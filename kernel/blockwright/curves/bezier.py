@@ -8,18 +8,18 @@ from blockwright.curves._numpy import np
 from blockwright.curves.spiral import gauss
 from blockwright.errors import GeometryError
 
-# An interval is integrated well when one rule over it and one over each half agree to this,
-# relative to the whole curve; the halves are then better by many orders.
+# An interval is integrated well if a rule over it and rules over both halves agree to this share of
+# the whole curve.  The sum of the halves is then far better.
 QUADRATURE_AGREES = 1e-11
-# A piece that nearly stops at its very end can turn there between the last node and the end, where
-# no rule sees it.  The speed at some node is then below this share of the greatest.
+# A piece that nearly stops at its very end can turn between the last node and the end, where no
+# rule sees it.  Then the speed at some node is below this share of the greatest speed.
 SLOW = 0.05
-# Halving reaches a cusp, where the speed falls to zero, to 2^-40 of its piece.
+# Halving comes to 2^-40 of a piece near a cusp, where the speed falls to zero.
 DEEPEST = 40
 
 
 def evaluate(control: np.ndarray, t: np.ndarray) -> np.ndarray:
-    """Points (m, 2) of the pieces `control` (m, 4, 2) at one parameter each, `t` (m,)."""
+    """The points (m, 2) of pieces `control` (m, 4, 2), each at its parameter of `t` (m,)."""
     t = t[:, None]
     s = 1.0 - t
     return np.asarray(
@@ -31,7 +31,7 @@ def evaluate(control: np.ndarray, t: np.ndarray) -> np.ndarray:
 
 
 def derivative(control: np.ndarray, t: np.ndarray) -> np.ndarray:
-    """First derivatives (m, 2) by the parameter."""
+    """The first derivatives (m, 2) by the parameter."""
     step = np.diff(control, axis=1)
     t = t[:, None]
     s = 1.0 - t
@@ -39,19 +39,19 @@ def derivative(control: np.ndarray, t: np.ndarray) -> np.ndarray:
 
 
 def second_derivative(control: np.ndarray, t: np.ndarray) -> np.ndarray:
-    """Second derivatives (m, 2) by the parameter."""
+    """The second derivatives (m, 2) by the parameter."""
     bend = np.diff(control, n=2, axis=1)
     t = t[:, None]
     return np.asarray(6.0 * ((1.0 - t) * bend[:, 0] + t * bend[:, 1]))
 
 
 def sampled(control: np.ndarray, places: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Every piece as often as there are places (0..1), and the parameters to take each at."""
+    """Every piece repeated for each of the places (0..1), and the parameters of all."""
     return np.repeat(control, len(places), axis=0), np.tile(places, len(control))
 
 
 def restrict(control: np.ndarray, t0: np.ndarray, t1: np.ndarray) -> np.ndarray:
-    """The same curves between the parameters t0 and t1, as pieces of their own (m, 4, 2)."""
+    """The parts of pieces between the parameters t0 and t1, as pieces (m, 4, 2)."""
     start, end = evaluate(control, t0), evaluate(control, t1)
     third = ((t1 - t0) / 3.0)[:, None]
     return np.stack(
@@ -67,7 +67,7 @@ def restrict(control: np.ndarray, t0: np.ndarray, t1: np.ndarray) -> np.ndarray:
 
 @cache
 def _speed_tables() -> tuple[np.ndarray, np.ndarray]:
-    """Derivative basis at the nodes of the whole interval and of both halves, and weights."""
+    """The derivative basis at the nodes of an interval and of both halves, and the weights."""
     nodes, weights = gauss()
     t = np.concatenate([nodes, nodes / 2.0, 0.5 + nodes / 2.0])
     s = 1.0 - t
@@ -83,13 +83,14 @@ def _speed_tables() -> tuple[np.ndarray, np.ndarray]:
 
 
 def arc_intervals(control: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
-    """Cut the pieces where their lengths need it, so that Gauss's rule is exact on each part.
+    """The pieces in intervals on which Gauss's rule gives the length exactly.
 
-    Returns piece index, start and end parameter and length of each interval, in order along the
-    chain.  Smooth pieces stay whole; one that nearly stops (a cusp) is halved towards it.
+    Returns the piece, the start and end parameters and the length of each interval, in order along
+    the chain.  Smooth pieces stay whole.  A piece that nearly stops, as at a cusp, is halved
+    towards that place.
     """
     basis, rules = _speed_tables()
-    # From their own starts, so that pieces small for their place are not measured in its rounding.
+    # Measured from their own starts, small pieces far from the origin do not suffer from rounding.
     control = control - control[:, :1]
     index = np.arange(len(control))
     t0, t1 = np.zeros(len(control)), np.ones(len(control))
@@ -104,7 +105,7 @@ def arc_intervals(control: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarr
         scale = scale or float(halves.sum())
         if not np.isfinite(scale):
             raise GeometryError("the curve is too large to measure")
-        # A part shorter than the agreement asked for cannot spoil it.
+        # A part shorter than the room cannot spoil the agreement.
         room = QUADRATURE_AGREES * scale
         good = (np.abs(lengths[:, 0] - halves) <= room) | (halves <= room)
         slow = speeds.min(axis=1) < SLOW * speeds.max(axis=1)
@@ -134,17 +135,17 @@ def arc_intervals(control: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarr
 def _hides_a_turn(control: np.ndarray, allowed: float) -> np.ndarray:
     """Pieces that turn so sharply near a stop that a smooth rule misses more than `allowed` mm.
 
-    As a complex number the velocity is a quadratic; beside a root z of it the speed is
-    |velocity'(z)| times the distance to z.  A rule that does not resolve the root's distance h
-    from the real axis takes it for 0, and misses about h^2 |velocity'(z)| log(1/h); one whose
-    nodes all lie to one side takes the speed beyond for negative, and misses the square of the
-    way from there to the end.
+    The velocity as a complex number is a quadratic.  Near a root z of it the speed is
+    |velocity'(z)| times the distance to z.  A rule that does not see the distance h of the root
+    from the real axis takes it for 0, and misses about h^2 |velocity'(z)| log(1/h).  A rule whose
+    nodes all lie on one side of the root takes the speed beyond for negative, and misses the square
+    of the way from there to the end.
     """
     step = 3.0 * (control[:, 1:] - control[:, :-1])
     d0, d1, d2 = (step[:, i, 0] + 1j * step[:, i, 1] for i in range(3))
     square, linear = d0 - 2.0 * d1 + d2, 2.0 * (d1 - d0)
     slope = np.sqrt(linear * linear - 4.0 * square * d0)
-    # Of the two signs the one that does not cancel.
+    # Take the sign that does not cancel.
     slope = np.where((linear.conj() * slope).real < 0.0, -slope, slope)
     q = -(linear + slope) / 2.0
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -157,7 +158,7 @@ def _hides_a_turn(control: np.ndarray, allowed: float) -> np.ndarray:
 
 
 def velocity(control: np.ndarray) -> np.ndarray:
-    """Coefficients (3, 2, m, 1) of the first derivative by rising powers of the parameter."""
+    """The coefficients (3, 2, m, 1) of the velocity by rising powers of the parameter."""
     p0, p1, p2, p3 = control.transpose(1, 2, 0)[..., None]
     first = p1 - p0
     second = p2 - p1 - first
@@ -165,16 +166,16 @@ def velocity(control: np.ndarray) -> np.ndarray:
 
 
 def speed(coefficients: np.ndarray, t: np.ndarray) -> np.ndarray:
-    """Speeds (m, k) at parameters (m, k), from what `velocity` gives."""
+    """The speeds (m, k) at parameters (m, k), of the coefficients from `velocity`."""
     c0, c1, c2 = coefficients
     x, y = c0 + t * (c1 + t * c2)
     return np.asarray(np.hypot(x, y))
 
 
 def arc_length(coefficients: np.ndarray, t0: np.ndarray, t1: np.ndarray) -> np.ndarray:
-    """Length from t0 to t1 (m,) of pieces whose `velocity` is given.
+    """The lengths (m,) from t0 to t1 of pieces with the coefficients from `velocity`.
 
-    Exact where `arc_intervals` left a piece whole.
+    They are exact within an interval of `arc_intervals`.
     """
     nodes, weights = gauss()
     span = t1 - t0
@@ -183,7 +184,7 @@ def arc_length(coefficients: np.ndarray, t0: np.ndarray, t1: np.ndarray) -> np.n
 
 
 def split(piece: np.ndarray, t: float) -> tuple[np.ndarray, np.ndarray]:
-    """One piece (4, 2) cut at a parameter, by de Casteljau's construction."""
+    """Both parts of one piece (4, 2) cut at a parameter, by de Casteljau's construction."""
     a = piece[:-1] + (piece[1:] - piece[:-1]) * t
     b = a[:-1] + (a[1:] - a[:-1]) * t
     c = b[0] + (b[1] - b[0]) * t
@@ -191,19 +192,16 @@ def split(piece: np.ndarray, t: float) -> tuple[np.ndarray, np.ndarray]:
 
 
 def halves(control: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Both halves of every piece, by the parameter, as pieces of their own."""
+    """The first and the second halves of pieces, by the parameter."""
     p0, p1, p2, p3 = (control[:, i] for i in range(4))
     p01, p12, p23 = (p0 + p1) / 2.0, (p1 + p2) / 2.0, (p2 + p3) / 2.0
     p012, p123 = (p01 + p12) / 2.0, (p12 + p23) / 2.0
     middle = (p012 + p123) / 2.0
-    return (
-        np.stack([p0, p01, p012, middle], axis=1),
-        np.stack([middle, p123, p23, p3], axis=1),
-    )
+    return (np.stack([p0, p01, p012, middle], axis=1), np.stack([middle, p123, p23, p3], axis=1))
 
 
 def power(control: np.ndarray) -> np.ndarray:
-    """Coefficients (n, 2, 4) of x and y by rising powers of the parameter."""
+    """The coefficients (n, 2, 4) of x and y by rising powers of the parameter."""
     p0, p1, p2, p3 = (control[:, i] for i in range(4))
     return np.stack(
         [p0, 3.0 * (p1 - p0), 3.0 * (p0 - 2.0 * p1 + p2), p3 - p0 + 3.0 * (p1 - p2)], axis=2

@@ -1,30 +1,25 @@
-"""Curves that follow one another: joining them, the area they enclose, their corners."""
+"""Chains of curves: joining them, the area they enclose, what lies inside, their corners."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
 
-from blockwright.curves import bezier
+from blockwright.curves import bezier, tolerance
 from blockwright.curves._numpy import np
-from blockwright.curves.curve import MEETS, Curve, directions
+from blockwright.curves.curve import Curve, directions
 from blockwright.curves.point import Point, distance
 from blockwright.errors import GeometryError
 
-# Directions that differ by less run on smoothly, radians: over ten metres of straight line it is
-# a hundredth of a millimetre.  Rounding in a joined curve stays a thousand times below it.
-SMOOTH = 1e-6
-# Halves of one cubic lie on it to this, mm: rounding of cuts and turns, far under any drawing.
-UNCUT = 1e-8
-
 
 def join(curves: Sequence[Curve]) -> Curve:
-    """One curve of all, in order.
+    """One curve made of all curves in order.
 
-    Each must start where the one before it ends, within a millionth of a millimetre; it is
-    moved on to that end exactly.  Nothing else changes, and corners stay corners.
+    Each curve must start within a millionth of a millimetre of the end of the one before it.  Its
+    start is moved to that end.  Nothing else changes, and corners stay corners.
 
-    Raises GeometryError if there is none, or two do not meet, naming them and the gap.
+    Raises GeometryError if there is no curve or two do not meet; the message names them and the
+    gap.
 
     Example:
         >>> from blockwright import Point, join, line
@@ -47,19 +42,19 @@ def join(curves: Sequence[Curve]) -> Curve:
 
 
 def rejoin(first: Curve, second: Curve) -> Curve:
-    """One curve of two that follow one another; where they were cut from one piece, that piece.
+    """One curve of two that follow one another, without a trace of a cut between them.
 
-    As `join`, but a cut leaves no trace: the two halves of a cubic are one cubic again when they
-    lie on it to a hundred-millionth of a millimetre.  GeometryError if they do not meet.
+    Two halves of a cubic become one cubic again if they lie on it to a hundred-millionth of a
+    millimetre.  Any other two are joined as `join` does.  Raises GeometryError if they do not meet.
     """
     whole = _uncut(first.control[-1], second.control[0])
-    if whole is None or distance(first.end, second.start) > MEETS:
+    if whole is None or not meet(first, second):
         return join([first, second])
     return Curve(np.concatenate([first.control[:-1], whole[None], second.control[1:]]))
 
 
 def _uncut(a: np.ndarray, b: np.ndarray) -> np.ndarray | None:
-    """The cubic that two were cut from; None when there is none."""
+    """The cubic that two were cut from.  None if there is none."""
     arrives, leaves = float(np.hypot(*(a[3] - a[2]))), float(np.hypot(*(b[1] - b[0])))
     if not min(arrives, leaves) > 0.0:
         return None
@@ -68,17 +63,17 @@ def _uncut(a: np.ndarray, b: np.ndarray) -> np.ndarray | None:
         [a[0], a[0] + (a[1] - a[0]) / share, b[3] + (b[2] - b[3]) / (1.0 - share), b[3]]
     )
     halves = bezier.split(whole, share)
-    return whole if np.abs(np.array(halves) - np.array([a, b])).max() < UNCUT else None
+    return whole if np.abs(np.array(halves) - np.array([a, b])).max() < tolerance.UNCUT else None
 
 
 def signed_area(curves: Sequence[Curve]) -> float:
-    """The area that a closed chain of curves encloses, mm^2; positive counter-clockwise.
+    """The area that a closed chain of curves encloses, mm^2.
 
-    Exact for Bézier pieces but for rounding.  A part run round twice counts twice, and a chain
-    that crosses itself counts the loops of either direction against each other.
+    It is positive if the chain runs counter-clockwise, and exact except for rounding.  An area that
+    is run round twice counts twice.  Loops run clockwise are subtracted.
 
-    Raises GeometryError if there is none, or if one does not start where the one before it
-    ends, stating the gap.
+    Raises GeometryError if there is no curve, or if a curve does not start where the one before it
+    ends; the message states the gap.
 
     Example:
         >>> from blockwright import Point, line, polyline, signed_area
@@ -106,10 +101,10 @@ def signed_area(curves: Sequence[Curve]) -> float:
 def contains(curves: Sequence[Curve], point: Point) -> bool:
     """Whether a point lies inside a closed chain of curves, in either direction.
 
-    Every piece is taken as a chain of 16 straight lines, so a point nearer to the outline than
-    some thousandths of a piece's length may come out either way, one on the outline too.  Inside
-    is what the chain goes round at least once, both loops of an eight.  That it closes is not
-    checked; GeometryError if there is no curve.
+    Every piece is taken as a chain of 16 straight lines.  So the answer is uncertain for a point on
+    the outline or within some thousandths of a piece's length of it.  A point is inside if the
+    chain goes round it at least once, so both loops of an eight are inside.  It is not checked that
+    the chain closes.  Raises GeometryError if there is no curve.
 
     Example:
         >>> from math import tau
@@ -122,11 +117,9 @@ def contains(curves: Sequence[Curve], point: Point) -> bool:
 
 
 def inside(curves: Sequence[Curve], points: Sequence[Point]) -> list[bool]:
-    """Which points lie inside a closed chain of curves.
+    """For each point, whether it lies inside a closed chain of curves.
 
-    Every piece is taken as a chain of 16 straight lines, so a point nearer to the outline than
-    some thousandths of a piece's length may come out either way.  GeometryError if there is no
-    curve.
+    See `contains`.  Raises GeometryError if there is no curve.
     """
     if not curves:
         raise GeometryError("no curves, so nothing is inside: give one or more that close")
@@ -134,17 +127,17 @@ def inside(curves: Sequence[Curve], points: Sequence[Point]) -> list[bool]:
     chain = bezier.evaluate(control, t)
     rays = chain - np.array([[*point] for point in points])[:, None]
     ahead = np.roll(rays, -1, axis=1)
-    # How often the chain goes round each point.
+    # The angle by which the chain turns round each point.
     cross = rays[..., 0] * ahead[..., 1] - rays[..., 1] * ahead[..., 0]
     turns = np.arctan2(cross, (rays * ahead).sum(axis=2)).sum(axis=1)
     return [bool(turn) for turn in np.abs(turns) > math.pi]
 
 
-def corners(curve: Curve, *, over: float = SMOOTH) -> list[float]:
-    """Distances along the curve, mm, at which its direction breaks by more than `over` radians.
+def corners(curve: Curve, *, over: float = tolerance.SMOOTH) -> list[float]:
+    """The distances along the curve, mm, at which it turns suddenly by more than `over` radians.
 
-    Looks at the joints of the pieces, not at the ends of the curve, nor at a cusp inside a
-    piece.  Empty for a curve of one piece.
+    Only the joints of its pieces are looked at.  So the ends of the curve and a cusp inside a piece
+    are no corners.
     """
     control = curve.control
     ones = np.ones(len(control))
@@ -155,10 +148,15 @@ def corners(curve: Curve, *, over: float = SMOOTH) -> list[float]:
     return [float(s) for s in curve.along(joint, np.ones(len(joint)))]
 
 
+def meet(before: Curve, after: Curve) -> bool:
+    """Whether a curve starts where the one before it ends."""
+    return distance(before.end, after.start) <= tolerance.MEETS
+
+
 def _check_meets(before: Curve, after: Curve, i: int) -> None:
-    """The curve at index `i` starts where the one before it ends; before the first is the last."""
-    gap = distance(before.end, after.start)
-    if not gap <= MEETS:
+    """Raises GeometryError unless curve `i` starts where the one before it, or the last, ends."""
+    if not meet(before, after):
+        gap = distance(before.end, after.start)
         if i == 0:
             raise GeometryError(
                 f"the outline is not closed: a gap of {gap:.4g} mm from the end of the last "

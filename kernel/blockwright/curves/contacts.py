@@ -1,28 +1,33 @@
-"""Where pairs of sifted pieces come together: points, and stretches along both curves."""
+"""Contacts of sifted pairs of pieces: points, and stretches along both curves."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from blockwright.curves import bezier, pairs
+from blockwright.curves import bezier, subdivision
 from blockwright.curves._numpy import np
 from blockwright.curves.curve import Curve
-from blockwright.curves.together import shared
+from blockwright.curves.nearest import nearest
 
-# Newton's method doubles its digits each step; where a piece starts without speed it only halves
-# the error, which fifty steps take from metres to nothing.
+# Newton's method doubles its digits with each step.  Where a piece starts without speed it only
+# halves the error.  Fifty steps reduce an error of metres to nothing.
 STEPS = 50
-# Pieces that cross or touch come down to some dozens of pairs of parts.  More than this many are a
-# sign of pieces that lie on each other, and of thousands more to come.
+# Pieces that cross or touch leave some dozens of pairs of parts.  More than this many are a sign of
+# pieces that lie on each other.
 MOST = 2000
-# Steps in the parameter below this change nothing.
+# Cubics that agree at both ends of a stretch and at these shares of it agree all along it.
+BETWEEN = (0.25, 0.5, 0.75)
+# A step in the parameter below this changes nothing.
 SETTLED = 1e-15
+
+_Overlap = tuple[float, float, float, float]
+"""Start and end of a shared stretch along the first curve, then along the second, mm."""
 
 
 @dataclass(frozen=True, slots=True)
 class Contact:
-    """One meeting: the closest place, and the stretch that keeps within the accuracy, mm."""
+    """One meeting: the closest place, and the stretch that stays within the accuracy, mm."""
 
     along_a: float
     along_b: float
@@ -35,30 +40,74 @@ class Contact:
 
 @dataclass(frozen=True, slots=True)
 class _Places:
-    """Pairs of places, one on each curve, with the distance between them."""
+    """Pairs of places, one on each curve, and the distance between them."""
 
     t: np.ndarray
     u: np.ndarray
     gap: np.ndarray
 
 
-def contacts(a: Curve, b: Curve, start: pairs.Pairs, accuracy: float) -> list[Contact]:
-    """Every place at which the pairs come within `accuracy` mm; one may be found twice."""
+def contacts(a: Curve, b: Curve, start: subdivision.Pairs, accuracy: float) -> list[Contact]:
+    """Every place at which the pairs come within `accuracy` mm.  Some are found twice."""
     found = []
     try:
-        crossing, grazing = pairs.sift(start, accuracy, most=max(MOST, 8 * len(start)))
-    except pairs.TooManyError:
-        together, stretches = shared(a, b, start, accuracy)
+        crossing, grazing = subdivision.sift(start, accuracy, most=max(MOST, 8 * len(start)))
+    except subdivision.TooManyError:
+        together, stretches = _shared(a, b, start, accuracy)
         for low_a, high_a, low_b, high_b in stretches:
             found.append(Contact(low_a, low_b, 0.0, low_a, high_a, low_b, high_b))
-        crossing, grazing = pairs.sift(start.take(~together), accuracy)
+        crossing, grazing = subdivision.sift(start.take(~together), accuracy)
     found += list(_crossings(a, b, crossing, accuracy)) if len(crossing) else []
     if len(grazing):
         found.extend(_grazes(a, b, grazing, accuracy))
     return found
 
 
-def _crossings(a: Curve, b: Curve, rows: pairs.Pairs, accuracy: float) -> Iterator[Contact]:
+def _shared(
+    a: Curve, b: Curve, rows: subdivision.Pairs, accuracy: float
+) -> tuple[np.ndarray, list[_Overlap]]:
+    """The pairs of whole pieces that stay within `accuracy` mm for a stretch.
+
+    Returns a flag for each row, and the stretches of those that are flagged.  A stretch that two
+    cubics share begins and ends at an end of one of them.
+    """
+    found = [
+        None if link == subdivision.SAME else _stretch(a, int(i), b, int(j), accuracy)
+        for i, j, link in zip(rows.a.piece, rows.b.piece, rows.link, strict=True)
+    ]
+    flags = np.array([one is not None for one in found], dtype=bool)
+    return flags, [one for one in found if one is not None]
+
+
+def _stretch(a: Curve, i: int, b: Curve, j: int, accuracy: float) -> _Overlap | None:
+    p, q = Curve.unchecked(a.control[[i]]), Curve.unchecked(b.control[[j]])
+    places = sorted(_ends_on(p, q, accuracy))
+    if len(places) < 2:
+        return None
+    (low_p, low_q), (high_p, high_q) = places[0], places[-1]
+    if high_p - low_p <= 10.0 * accuracy:
+        return None
+    inner = (low_p + (high_p - low_p) * share for share in BETWEEN)
+    if any(nearest(q, p.point_at(s)).distance > accuracy for s in inner):
+        return None
+    low_q, high_q = sorted((low_q, high_q))
+    before_p, before_q = float(a.joints[i]), float(b.joints[j])
+    return before_p + low_p, before_p + high_p, before_q + low_q, before_q + high_q
+
+
+def _ends_on(p: Curve, q: Curve, accuracy: float) -> Iterator[tuple[float, float]]:
+    """The distances along both at which an end of one lies on the other."""
+    for along, end in ((0.0, p.start), (p.length, p.end)):
+        on = nearest(q, end)
+        if on.distance <= accuracy:
+            yield along, on.along
+    for along, end in ((0.0, q.start), (q.length, q.end)):
+        on = nearest(p, end)
+        if on.distance <= accuracy:
+            yield on.along, along
+
+
+def _crossings(a: Curve, b: Curve, rows: subdivision.Pairs, accuracy: float) -> Iterator[Contact]:
     share_a, share_b = _chords_cross(rows.a.control, rows.b.control)
     t = rows.a.t0 + share_a * (rows.a.t1 - rows.a.t0)
     u = rows.b.t0 + share_b * (rows.b.t1 - rows.b.t0)
@@ -67,14 +116,14 @@ def _crossings(a: Curve, b: Curve, rows: pairs.Pairs, accuracy: float) -> Iterat
         yield _at(a, b, rows, places, int(i))
 
 
-def _at(a: Curve, b: Curve, rows: pairs.Pairs, places: _Places, i: int) -> Contact:
+def _at(a: Curve, b: Curve, rows: subdivision.Pairs, places: _Places, i: int) -> Contact:
     along_a = float(a.along(rows.a.piece[i : i + 1], places.t[i : i + 1])[0])
     along_b = float(b.along(rows.b.piece[i : i + 1], places.u[i : i + 1])[0])
     return Contact(along_a, along_b, float(places.gap[i]), along_a, along_a, along_b, along_b)
 
 
 def _chords_cross(a: np.ndarray, b: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Shares of the chords, 0..1, at which their lines cross."""
+    """The shares of the chords, 0..1, at which their lines cross."""
     chord_a, chord_b, between = a[:, 3] - a[:, 0], b[:, 3] - b[:, 0], b[:, 0] - a[:, 0]
     turn = _cross(chord_a, chord_b)
     turn = np.where(turn == 0.0, np.inf, turn)
@@ -85,11 +134,12 @@ def _chords_cross(a: np.ndarray, b: np.ndarray) -> tuple[np.ndarray, np.ndarray]
 
 
 def _solve(
-    a: Curve, b: Curve, rows: pairs.Pairs, t: np.ndarray, u: np.ndarray, *, touch: bool
+    a: Curve, b: Curve, rows: subdivision.Pairs, t: np.ndarray, u: np.ndarray, *, touch: bool
 ) -> _Places:
-    """Newton's method from (t, u) for a crossing, or for the place where both run the same way.
+    """Newton's method from (t, u) for a crossing, or for a place where both run the same way.
 
-    Ends inside the parts of the rows; where that cuts it short, at the place nearest the cut.
+    The answers lie inside the parts of the rows.  Where a step would leave a part, the answer is
+    at its end and the nearest place of the other.
     """
     control_a, control_b = a.control[rows.a.piece], b.control[rows.b.piece]
     room_a, room_b = (rows.a.t1 - rows.a.t0) / 2.0, (rows.b.t1 - rows.b.t0) / 2.0
@@ -126,7 +176,7 @@ def _crossing_step(
 def _touch_step(
     a: np.ndarray, b: np.ndarray, t: np.ndarray, u: np.ndarray
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Towards the place where the directions agree and the step between is square to them."""
+    """A step towards the place where the directions agree and the gap is square to them."""
     between = bezier.evaluate(a, t) - bezier.evaluate(b, u)
     a1, b1 = bezier.derivative(a, t), bezier.derivative(b, u)
     a2, b2 = bezier.second_derivative(a, t), bezier.second_derivative(b, u)
@@ -141,7 +191,7 @@ def _touch_step(
 
 
 def _foot(control: np.ndarray, t: np.ndarray, point: np.ndarray) -> np.ndarray:
-    """Parameters, from t, at which the pieces are square to the step to the points."""
+    """The parameters, found from t, at which the pieces are square to the step to the points."""
     for _ in range(STEPS):
         between = bezier.evaluate(control, t) - point
         first, second = bezier.derivative(control, t), bezier.second_derivative(control, t)
@@ -152,10 +202,10 @@ def _foot(control: np.ndarray, t: np.ndarray, point: np.ndarray) -> np.ndarray:
     return t
 
 
-def _grazes(a: Curve, b: Curve, rows: pairs.Pairs, accuracy: float) -> Iterator[Contact]:
-    """Contacts of pieces that are straight and run nearly the same way, put together."""
-    # Each side keeps to its chord within its own share.
-    room = accuracy * (1.0 + 2.0 * pairs.STRAIGHT)
+def _grazes(a: Curve, b: Curve, rows: subdivision.Pairs, accuracy: float) -> Iterator[Contact]:
+    """The contacts of pieces that are straight and run nearly the same way."""
+    # Each piece stays near its chord within its own share.
+    room = accuracy * (1.0 + 2.0 * subdivision.STRAIGHT)
     share, reach_a, reach_b, gap = _beside(rows.a.control, rows.b.control, room)
     near = np.flatnonzero(share[:, 0] <= share[:, 1])
     if not len(near):
@@ -184,16 +234,16 @@ def _grazes(a: Curve, b: Curve, rows: pairs.Pairs, accuracy: float) -> Iterator[
 def _beside(
     a: np.ndarray, b: np.ndarray, room: float
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
-    """The stretch of b's chord within `room` of a's.
+    """The stretch of b's chord within `room` of a's chord.
 
-    Returns, a row each: shares of b's chord at the stretch's ends and its closest place (the
-    first greater than the second where there is none); distances along a's chord at the three;
-    along b's chord at the two ends; and the least distance.
+    Returns a row for each pair: the shares of b's chord at the ends of the stretch and at its
+    closest place, the distances of the three along a's chord, those of the ends along b's chord,
+    and the least distance.  The first share is greater than the second if there is no stretch.
     Source: clipping to a rectangle after Liang and Barsky, 1984.
     """
     chord_a, chord_b = a[:, 3] - a[:, 0], b[:, 3] - b[:, 0]
     long_a, long_b = np.hypot(*chord_a.T), np.hypot(*chord_b.T)
-    # A piece too short to have a direction takes the other's.
+    # A piece that is too short for a direction takes that of the other.
     ahead = np.where((long_a > 0.0)[:, None], chord_a, chord_b)
     ahead = ahead / np.maximum(np.hypot(*ahead.T), np.finfo(float).tiny)[:, None]
     offset = b[:, 0] - a[:, 0]
@@ -209,7 +259,7 @@ def _beside(
         low = np.maximum(low, np.where(still, np.where(outside, 2.0, 0.0), enter))
         high = np.minimum(high, np.where(still, 1.0, leave))
     closest = np.clip(_over(-y, dy), low, np.maximum(low, high))
-    # Of parallel chords any place will do that is not in the room beyond an end.
+    # On parallel chords any place is closest that is not beyond an end.
     middle = (low + high) / 2.0
     closest = np.where(
         _off(x, y, dx, dy, middle, long_a) < _off(x, y, dx, dy, closest, long_a), middle, closest
@@ -228,15 +278,15 @@ def _off(
     share: np.ndarray,
     long: np.ndarray,
 ) -> np.ndarray:
-    """Distances of places at shares of one chord from the other, which runs along x to `long`."""
+    """The distances of places on one chord from the other, which runs along x to `long`."""
     ahead = x + share * dx
     return np.asarray(np.hypot(ahead - np.clip(ahead, 0.0, long), y + share * dy))
 
 
 def _closest(
-    a: Curve, b: Curve, row: pairs.Pairs, share_b: np.ndarray, reach_a: np.ndarray
+    a: Curve, b: Curve, row: subdivision.Pairs, share_b: np.ndarray, reach_a: np.ndarray
 ) -> _Places:
-    """The closest of: where the chords are closest, a crossing and a touch found from there."""
+    """The closest of three places: of the chords, and a crossing and a touch found from it."""
     long_a = np.hypot(*(row.a.control[:, 3] - row.a.control[:, 0]).T)
     share_a = np.clip(_over(reach_a, long_a), 0.0, 1.0)
     t = row.a.t0 + share_a * (row.a.t1 - row.a.t0)
@@ -253,10 +303,10 @@ def _closest(
 def _groups(
     low_a: np.ndarray, high_a: np.ndarray, low_b: np.ndarray, high_b: np.ndarray, accuracy: float
 ) -> list[np.ndarray]:
-    """Rows whose stretches hang together along both curves."""
+    """The rows in groups whose stretches overlap along both curves."""
     group = np.zeros(len(low_a), dtype=int)
-    # Sorting along one curve can part what the other then joins no longer: once more along the
-    # first settles it.
+    # Grouping along the second curve can split what belonged together along the first, so the first
+    # is grouped again.
     for low, high in ((low_a, high_a), (low_b, high_b), (low_a, high_a)):
         order = np.lexsort((low, group))
         # A step between groups larger than any distance keeps the running maximum inside each.
@@ -273,5 +323,5 @@ def _cross(a: np.ndarray, b: np.ndarray) -> np.ndarray:
 
 
 def _over(a: np.ndarray, b: np.ndarray) -> np.ndarray:
-    """a / b, and 0 where b is."""
+    """a / b, and 0 where b is 0."""
     return np.asarray(np.divide(a, b, out=np.zeros_like(a), where=b != 0.0))

@@ -5,36 +5,33 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from functools import cached_property
 
-from blockwright.curves import bezier
+from blockwright.curves import bezier, tolerance
 from blockwright.curves._numpy import np
 from blockwright.curves.affine import Affine
 from blockwright.curves.point import Point
 from blockwright.errors import GeometryError
 
-# Pieces of one chain meet to within this; it is a thousandth of what any cutter resolves.
-MEETS = 1e-6
-# Asking for a point this far past the end is rounding, not a mistake.
+# A point this far past the end, mm, is asked for by rounding and not by mistake.
 PAST_END = 1e-7
-# Part of a piece that is no longer than this share of the curve is nothing but rounding.
+# A part of a piece that is no longer than this share of the curve is only rounding.
 SLIVER = 1e-12
-# Newton inverts length to this share of the interval in 3 or 4 steps; a bracket catches the rest.
+# Newton's method inverts length to this share of it in 3 or 4 steps.  A bracket helps the rest.
 INVERSE_SETTLED = 1e-13
 INVERSE_STEPS = 60
-# A speed under this share of a piece's size is a standstill: the direction is the next handle's.
+# A speed under this share of a piece's size is none.  The direction is that of the next handle.
 AT_REST = 1e-12
 
 
 class Curve:
     """An immutable chain of cubic Bézier pieces, millimetres, y up.
 
-    Lines, arcs and fair curves are all this.  Places on it are named by their distance from
-    the start, measured along the curve; lengths and their inverse are good to 1e-9 of the
-    whole.  The direction of travel is from `start` to `end`; left is to the left of it, and
-    curvature is positive where the curve turns left.
+    Lines, arcs and fair curves are all curves of this kind; `line`, `arc`, `fair_curve` and the
+    like make them.  A place on it is given by its distance from the start, measured along the
+    curve.  Lengths and places are good to 1e-9 of the whole.  It is travelled from `start` to
+    `end`, and left is the left of a traveller.  Curvature is positive where the curve turns left.
 
-    Made by `line`, `arc`, `fair_curve` and the like.  Methods that take a distance raise
-    GeometryError outside 0..length; past an end by rounding only (1e-7 mm and 1e-9 of the length)
-    they give the end.
+    Methods that take a distance raise GeometryError if it is outside 0..length.  Past an end by
+    rounding, 1e-7 mm and 1e-9 of the length, they give the end.
 
     Example:
         >>> from math import pi
@@ -50,10 +47,10 @@ class Curve:
     __slots__ = ("__dict__", "_control")
 
     def __init__(self, control: np.ndarray | Sequence[object]) -> None:
-        """`control`: (n, 4, 2) control points, n at least 1.
+        """`control` has the control points (n, 4, 2), mm, with n at least 1.
 
-        Raises GeometryError if the shape is wrong, a number is not finite, pieces do not meet
-        within a millionth of a millimetre, or a piece has no length.
+        Raises GeometryError unless the shape is right, every number is finite, pieces meet within a
+        millionth of a millimetre, and every piece has a length.
         """
         array = np.array(control, dtype=float)
         if array.ndim != 3 or array.shape[1:] != (4, 2) or not len(array):
@@ -61,7 +58,7 @@ class Curve:
         if not np.isfinite(array).all():
             raise GeometryError("a control point is not a finite number")
         gaps = array[1:, 0] - array[:-1, 3]
-        if gaps.size and np.abs(gaps).max() > MEETS:
+        if gaps.size and np.abs(gaps).max() > tolerance.MEETS:
             raise GeometryError(f"pieces do not meet: a gap of {np.abs(gaps).max():.3g} mm")
         empty = ~(array != array[:, :1]).any(axis=(1, 2))
         if empty.all():
@@ -73,7 +70,7 @@ class Curve:
 
     @classmethod
     def unchecked(cls, control: np.ndarray) -> Curve:
-        """A curve of control points known to be right: made from checked ones.  Keeps the array."""
+        """A curve of control points that were checked before.  It keeps the array."""
         curve = cls.__new__(cls)
         control.flags.writeable = False
         curve._control = control
@@ -83,17 +80,17 @@ class Curve:
 
     @property
     def control(self) -> np.ndarray:
-        """Control points (n, 4, 2), mm, read-only; a copy may be changed."""
+        """The control points (n, 4, 2), mm.  The array is read-only; copy it to change it."""
         return self._control
 
     @property
     def start(self) -> Point:
-        """Where it begins, mm."""
+        """The start, mm."""
         return _point(self._control[0, 0])
 
     @property
     def end(self) -> Point:
-        """Where it ends, mm."""
+        """The end, mm."""
         return _point(self._control[-1, 3])
 
     def __eq__(self, other: object) -> bool:
@@ -113,23 +110,23 @@ class Curve:
 
     @cached_property
     def _arc(self) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
-        """Piece, t0, t1 of each interval, and distances (m + 1,) at their ends."""
+        """The piece, t0 and t1 of each interval, and the distances (m + 1,) of their ends."""
         index, t0, t1, lengths = bezier.arc_intervals(self._control)
         return index, t0, t1, np.concatenate([[0.0], np.cumsum(lengths)])
 
     @cached_property
     def length(self) -> float:
-        """Length along the curve, mm; GeometryError if it is too large to measure."""
+        """The length, mm.  Raises GeometryError if it is too large to measure."""
         return float(self._arc[3][-1])
 
     @cached_property
     def joints(self) -> np.ndarray:
-        """Distances (n + 1,) along the curve, mm, at which its pieces begin and end."""
+        """The distances (n + 1,) along the curve at which its pieces begin and end, mm."""
         _, _, t1, ends = self._arc
         return np.concatenate([[0.0], ends[1:][t1 == 1.0]])
 
     def _locate(self, distances: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """Piece index and parameter at each distance (m,)."""
+        """The piece and the parameter at each distance (m,)."""
         index, t0, t1, ends = self._arc
         slack = PAST_END + 1e-9 * self.length
         if len(distances) and not (
@@ -159,17 +156,17 @@ class Curve:
             newton = t - step
             inside = (newton >= low) & (newton <= high)
             t = np.where(inside, newton, (low + high) / 2.0)
-        # The whole length is the end itself, to the last digit.
+        # The whole length gives exactly the end.
         return piece, np.where(at == self.length, 1.0, t)
 
     def along(self, piece: np.ndarray, t: np.ndarray) -> np.ndarray:
-        """Distances (m,), mm, of places named by piece of the chain and its parameter 0..1 (m,).
+        """The distances (m,), mm, of places given by piece (m,) and parameter 0..1 (m,).
 
-        Pieces count from 0; neither is checked.
+        Pieces count from 0.  Neither is checked.
         """
         index, t0, t1, ends = self._arc
         which = np.searchsorted(index + t0, piece + t, side="right") - 1
-        # The end of a piece is also the start of the next: stay on the piece asked for.
+        # The end of a piece is also the start of the next one.  Stay on the piece asked for.
         while (index[which] > piece).any():
             which = which - (index[which] > piece)
         inside = ends[which] + bezier.arc_length(
@@ -178,59 +175,59 @@ class Curve:
         return np.asarray(np.where(t >= t1[which], ends[which + 1], inside))
 
     def points_at(self, distances: Iterable[float]) -> np.ndarray:
-        """Points (m, 2) at distances (m,) along the curve, mm, in any order.
+        """The points (m, 2) at distances (m,) along the curve, mm, in any order.
 
-        Raises GeometryError for a distance outside 0..length.
+        Raises GeometryError if a distance is outside 0..length.
         """
         piece, t = self._locate(np.asarray(list(distances), dtype=float))
         return bezier.evaluate(self._control[piece], t)
 
     def point_at(self, distance: float) -> Point:
-        """The point at a distance along the curve, mm; GeometryError outside 0..length."""
+        """The point at a distance along the curve, mm; see `points_at`."""
         return _point(self.points_at([distance])[0])
 
     def tangents_at(self, distances: Iterable[float]) -> np.ndarray:
-        """Unit directions of travel (m, 2) at distances (m,) along the curve, mm.
+        """The unit directions of travel (m, 2) at distances (m,) along the curve, mm.
 
-        Where the speed is zero, that of the nearest handle; at a corner, that of the piece after.
-        Raises GeometryError for a distance outside 0..length.
+        Where the speed is zero, the direction is that of the nearest handle.  At a corner it is
+        that of the piece after it.  Raises GeometryError if a distance is outside 0..length.
         """
         piece, t = self._locate(np.asarray(list(distances), dtype=float))
         return directions(self._control[piece], t)
 
     def tangent_at(self, distance: float) -> Point:
-        """Unit direction of travel at a distance along the curve, mm; see `tangents_at`."""
+        """The unit direction of travel at a distance along the curve, mm; see `tangents_at`."""
         return _point(self.tangents_at([distance])[0])
 
     @property
     def start_tangent(self) -> Point:
-        """Unit direction of travel at the start."""
+        """The unit direction of travel at the start."""
         return _end_direction(self._control[0].tolist())
 
     @property
     def end_tangent(self) -> Point:
-        """Unit direction of travel at the end."""
+        """The unit direction of travel at the end."""
         return -_end_direction(self._control[-1, ::-1].tolist())
 
     def curvatures_at(self, distances: Iterable[float]) -> np.ndarray:
-        """Curvatures (m,), 1/mm, positive turning left, at distances (m,) along the curve, mm.
+        """The curvatures (m,), 1/mm, at distances (m,) along the curve, mm.
 
-        At a joint, that of the piece after; inf or nan at a cusp.  Raises GeometryError for a
-        distance outside 0..length.
+        A curvature is positive where the curve turns left, that of the piece after at a joint, and
+        inf or nan at a cusp.  Raises GeometryError if a distance is outside 0..length.
         """
         piece, t = self._locate(np.asarray(list(distances), dtype=float))
         return curvatures(self._control[piece], t)
 
     def curvature_at(self, distance: float) -> float:
-        """Curvature, 1/mm, at a distance along the curve, mm; see `curvatures_at`."""
+        """The curvature, 1/mm, at a distance along the curve, mm; see `curvatures_at`."""
         return float(self.curvatures_at([distance])[0])
 
     # -- cutting up --------------------------------------------------------------------------
 
     def divide(self, parts: int) -> list[Point]:
-        """The `parts` + 1 points, ends included, that divide the length equally.
+        """The `parts` + 1 points that divide the length equally, with both ends.
 
-        Raises GeometryError for fewer than 1.
+        Raises GeometryError if `parts` is less than 1.
 
         Example:
             >>> from blockwright import Point, line
@@ -243,9 +240,9 @@ class Curve:
         return [self.start, *map(_point, places[1:-1]), self.end]
 
     def part(self, begin: float, end: float) -> Curve:
-        """The stretch between two distances along the curve, mm, `begin` before `end`.
+        """The stretch between two distances along the curve, mm.
 
-        Raises GeometryError if it is not, or either is outside 0..length.
+        Raises GeometryError unless `begin` is less than `end` and both are in 0..length.
         """
         if not begin < end:
             raise GeometryError(f"a part must begin before it ends: {begin:.4f} to {end:.4f} mm")
@@ -261,7 +258,7 @@ class Curve:
         return Curve(cut[keep] if keep.any() else cut)
 
     def split_at(self, distance: float) -> tuple[Curve, Curve]:
-        """The curve before and after a distance, mm; GeometryError at or beyond an end."""
+        """The curve before and after a distance, mm.  Raises GeometryError unless it is inside."""
         if not 0.0 < distance < self.length:
             raise GeometryError(
                 f"cannot split at {distance:.4f} mm: the curve is {self.length:.4f} mm long"
@@ -277,7 +274,7 @@ class Curve:
         return self.unchecked(np.array(left)), self.unchecked(np.array(right))
 
     def _long_enough(self, pieces: np.ndarray) -> np.ndarray:
-        """Which parts of its pieces are no slivers, left where one is cut at its very end."""
+        """Which parts of pieces are longer than the sliver of a cut at the very end of a piece."""
         long: np.ndarray = np.abs(pieces - pieces[:, :1]).max(axis=(1, 2)) > SLIVER * self.length
         return long
 
@@ -288,10 +285,10 @@ class Curve:
         return self.unchecked(self._control[::-1, ::-1])
 
     def moved(self, transform: Affine) -> Curve:
-        """Every point moved by an affine map; the direction of travel goes with it.
+        """The curve with every point moved by a map.  It is travelled the same way.
 
-        A mirrored curve turns the other way.  Raises GeometryError if the map leaves a piece no
-        length, or a number that is not finite.
+        A mirrored curve turns the other way.  Raises GeometryError if the map leaves a piece
+        without length or makes a number that is not finite.
         """
         return Curve(transform.apply(self._control))
 
@@ -299,16 +296,16 @@ class Curve:
 
     @cached_property
     def bounds(self) -> tuple[float, float, float, float]:
-        """Least x, least y, greatest x, greatest y, mm, of the curve itself, not of its handles.
+        """The least x and y and the greatest x and y of the curve without its handles, mm.
 
-        Exact but for rounding.
+        They are exact except for rounding.
         """
         control = self._control
         step = np.diff(control, axis=1)
         a = step[:, 0] - 2.0 * step[:, 1] + step[:, 2]
         b = step[:, 1] - step[:, 0]
         c = step[:, 0]
-        # Roots of a t^2 + 2 b t + c, in the form that does not cancel.
+        # The roots of a t^2 + 2 b t + c, in the form that does not cancel.
         with np.errstate(all="ignore"):
             root = np.sqrt(b * b - a * c)
             q = -(b + np.copysign(root, b))
@@ -323,11 +320,11 @@ class Curve:
         return float(x0), float(y0), float(x1), float(y1)
 
     def flatten(self, *, accuracy: float = 0.01) -> np.ndarray:
-        """Corner points (m, 2), mm, of a polyline no further than `accuracy` mm from the curve.
+        """The corners (m, 2), mm, of a polyline within `accuracy` mm of the curve.
 
-        The bound is guaranteed: a step dt leaves at most dt^2/8 of the second derivative.  The ends
-        of the pieces are among the points, to the last digit.  Raises GeometryError if the accuracy
-        is not more than zero.
+        The bound is sure: a step dt leaves at most dt^2/8 of the second derivative.  The ends of
+        the pieces are exactly among the corners.  Raises GeometryError unless the accuracy is more
+        than zero.
         """
         if not accuracy > 0.0:
             raise GeometryError(f"accuracy must be more than 0 mm, not {accuracy}")
@@ -343,7 +340,7 @@ class Curve:
 
 
 def curvatures(control: np.ndarray, t: np.ndarray) -> np.ndarray:
-    """Signed curvature (m,) of pieces (m, 4, 2) at a parameter each."""
+    """The signed curvatures (m,) of pieces (m, 4, 2), each at its parameter."""
     d1, d2 = bezier.derivative(control, t), bezier.second_derivative(control, t)
     with np.errstate(divide="ignore", invalid="ignore"):
         cross = d1[:, 0] * d2[:, 1] - d1[:, 1] * d2[:, 0]
@@ -351,7 +348,7 @@ def curvatures(control: np.ndarray, t: np.ndarray) -> np.ndarray:
 
 
 def directions(control: np.ndarray, t: np.ndarray) -> np.ndarray:
-    """Unit directions of travel (m, 2) of pieces (m, 4, 2) at a parameter each."""
+    """The unit directions of travel (m, 2) of pieces (m, 4, 2), each at its parameter."""
     velocity = bezier.derivative(control, t)
     speed = np.hypot(velocity[:, 0], velocity[:, 1])
     span = np.abs(control - control[:, :1]).max(axis=(1, 2))
@@ -363,7 +360,7 @@ def directions(control: np.ndarray, t: np.ndarray) -> np.ndarray:
 
 
 def _end_direction(piece: list[list[float]]) -> Point:
-    """Unit direction from a piece's first control point to the next that lies apart from it."""
+    """The unit direction from a piece's first control point to the next one apart from it."""
     start = Point(*piece[0])
     span = max(abs(x - start.x) + abs(y - start.y) for x, y in piece)
     for x, y in piece[1:]:

@@ -1,4 +1,4 @@
-"""The fair curve through marks: what a cutter draws with a French curve."""
+"""The fair curve through marks, as a cutter draws it with a French curve."""
 
 from __future__ import annotations
 
@@ -14,38 +14,36 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.errors import GeometryError
 
-# Neighbours nearer than this share of the drawing (its longest chord, or its distance from the
-# origin if that is more) are one mark laid twice: at a tenth of it, the rounding of their
-# coordinates already shows as a break of direction of 1e-6 rad.
+# Neighbours nearer than this share of the drawing are one mark laid twice.  The size of the drawing
+# is its longest chord, or its distance from the origin if that is more.  At a tenth of this share,
+# the rounding of coordinates breaks the direction by 1e-6 rad.
 SAME_MARK = 1e-6
-# Each spiral is written in equal parts, as many as keep the Bézier pieces within this share of
-# the span's length of it: half a micrometre on a span of 100 mm.  It depends on angles only, so
-# that the same marks at another scale give the same curve.
+# Each spiral is cut into equal parts, so many that the Bézier pieces stay within this share of the
+# span's length of it: half a micrometre on a span of 100 mm.  The number depends on angles only, so
+# the same marks at another scale give the same curve.
 CHAIN_ERROR = 5e-6
-# A part turns by less than a radian; eight nodes place its end to 1e-14 of its length.
+# A part turns by less than a radian.  Eight nodes place its end to 1e-14 of its length.
 NODES = 8
 
 
 def fair_curve(
-    marks: Iterable[Point | Sequence[float]],
-    start: Point | None = None,
-    end: Point | None = None,
+    marks: Iterable[Point | Sequence[float]], start: Point | None = None, end: Point | None = None
 ) -> Curve:
     """The fair curve through every mark in order.
 
-    `marks`: two or more places, mm.  `start`, `end`: direction of travel at the first and last
-    mark, any length; left out, the end spans are arcs of a circle.
+    `marks` are two or more places, mm.  `start` and `end` are the directions of travel at the first
+    and the last mark, of any length.  Left out, the end spans are arcs of a circle.
 
-    Between marks the curvature runs linearly along the curve, so it has no jump at a mark and
-    no extremum between marks; a mark added on the curve leaves it where it was; marks on a
-    circle give the circle, on a line the line.  The Bézier chain returned keeps within 5e-6 of
-    each span's length of that curve, its tangents exactly.
+    Between marks the curvature runs linearly along the curve.  So it has no jump at a mark and no
+    extremum between marks.  A mark added on the curve does not change it.  Marks on a circle give
+    the circle, and marks on a line the line.  The Bézier chain stays within 5e-6 of each span's
+    length of that curve, and its tangents are exact.
 
-    Raises GeometryError when there are fewer than two marks, two neighbours are one place (a
-    millionth of the drawing apart), or no one fair curve passes through them: they turn by more
-    than 150 degrees at a mark, or would by more than 240 between two.  So no stretch between
-    marks is longer than 2.42 times its chord, and none crosses itself.  Also when a mark or
-    direction is not finite, or a direction is zero or points back by more than 150 degrees.
+    Raises GeometryError if there are fewer than two marks, two neighbours are less than a millionth
+    of the drawing apart, a mark or a direction is not finite, or a direction is zero.  Raises it
+    too if the marks turn by more than 150 degrees at a mark, the curve would turn by more than 240
+    degrees between two, or a direction points back by more than 150 degrees.  So no stretch between
+    marks is longer than 2.42 times its chord, and none crosses itself.
     Source: R. Levien, *From Spiral to Spline*, 2009.
 
     Example:
@@ -61,8 +59,8 @@ def fair_curve(
 class FairSpline:
     """A fair curve before it is drawn: its marks, mm, and the spirals between them.
 
-    Made by `fair_spline`, which checks the marks; a frozen value.  Its length costs less than that
-    of the curve drawn.
+    `fair_spline` makes it and checks the marks.  It is a frozen value.  Its length is quicker to
+    find than that of the drawn curve.
 
     Example:
         >>> from blockwright import fair_spline
@@ -74,22 +72,22 @@ class FairSpline:
     """
 
     points: list[tuple[float, float]]
-    spans: list[spiral.Span]
+    spans: list[spiral.SpiralSpan]
 
     @property
     def length(self) -> float:
-        """Length, mm; that of the curve drawn is the same to 2e-6 of it."""
+        """The length, mm.  The length of the drawn curve is the same to 2e-6 of it."""
         return math.fsum(span.length for span in self.spans)
 
     def curve(self) -> Curve:
-        """The curve, drawn; as near to the spirals as `fair_curve` says."""
+        """The drawn curve.  `fair_curve` says how near it is to the spirals."""
         return Curve.unchecked(bezier_chain(self.points, self.spans))
 
     def between(self, first: int, last: int) -> Curve:
-        """The stretch of the curve from one mark to a later one, by their numbers from 0.
+        """The stretch of the curve from one mark to a later one.
 
-        A number past the last mark counts as the last.  GeometryError if no span lies between, or
-        a number is less than 0.
+        Marks are numbered from 0.  A number past the last mark counts as the last.  Raises
+        GeometryError if no span lies between the two, or a number is less than 0.
         """
         if not 0 <= first < min(last, len(self.spans)):
             raise GeometryError(
@@ -101,13 +99,11 @@ class FairSpline:
 
 
 def fair_spline(
-    marks: Iterable[Point | Sequence[float]],
-    start: Point | None = None,
-    end: Point | None = None,
+    marks: Iterable[Point | Sequence[float]], start: Point | None = None, end: Point | None = None
 ) -> FairSpline:
-    """The fair curve through the marks, not yet drawn: for solvers that want its length only.
+    """The fair curve through the marks before it is drawn, for solvers that want only its length.
 
-    Arguments and errors as of `fair_curve`.
+    Arguments and errors are those of `fair_curve`.
 
     Example:
         >>> from blockwright import fair_spline
@@ -148,23 +144,23 @@ def _check(points: list[tuple[float, float]]) -> None:
             )
 
 
-def _parts(span: spiral.Span) -> int:
-    """How many Bézier pieces a span needs.
+def _parts(span: spiral.SpiralSpan) -> int:
+    """The number of Bézier pieces that a span needs.
 
-    The error law was fitted to pieces with turning up to 0.8 and shape up to 0.8 rad, whose
-    handles are (4/3) tan(turning / 4): exact to sixth order for an arc, to third in the change
-    of curvature.  In k parts the turning falls with k, the shape with k squared.
+    The formula of the error was fitted to pieces with turning and shape up to 0.8 rad.  Their
+    handles are (4/3) tan(turning / 4), which is exact to sixth order for an arc and to third order
+    in the change of curvature.  In k parts the turning falls with k, and the shape with k squared.
     """
     shape = abs(span.shape)
     turning = abs(span.beta - span.alpha) + shape
     error = 2e-3 * shape * turning * (turning + shape) + 8e-5 * shape**3 + 3e-5 * turning**5
-    # The small number keeps round input (30 degrees exactly) from falling either way by rounding.
+    # The small number makes the answer for a round angle, such as 30 degrees, sure.
     return max(1, math.ceil(math.pow(error / CHAIN_ERROR, 0.2) - 1e-6))
 
 
-def bezier_chain(points: list[tuple[float, float]], spans: list[spiral.Span]) -> np.ndarray:
-    """Control points (m, 4, 2) of the chain that follows the spans."""
-    # A row a part: its tangent angle as a quadratic in 0..1, its length, and its span.
+def bezier_chain(points: list[tuple[float, float]], spans: list[spiral.SpiralSpan]) -> np.ndarray:
+    """The control points (m, 4, 2) of the chain that follows the spans."""
+    # A row for each part: its tangent angle as a quadratic in 0..1, its length and its span.
     rows = []
     lasts = []
     for i, span in enumerate(spans):
@@ -185,14 +181,14 @@ def bezier_chain(points: list[tuple[float, float]], spans: list[spiral.Span]) ->
     steps = (np.cos(angles) @ weights + 1j * (np.sin(angles) @ weights)) * lengths
     marks = np.array(points).view(complex)[:, 0]
     ends = np.cumsum(steps)
-    # Every span starts at its own mark, so that rounding does not add up along the chain.
+    # Every span starts at its own mark, so rounding does not add up along the chain.
     before = np.concatenate([[0.0], ends[lasts[:-1]]])
     ends += (marks[:-1] - before)[of_span]
     ends[lasts] = marks[1:]
     starts = np.concatenate([marks[:1], ends[:-1]])
     arriving = table[:, 0] + table[:, 1] + table[:, 2]
     quarter = (arriving - table[:, 0]) / 4.0
-    # tan(x)/x without the hole at zero.
+    # tan(x)/x, also at zero.
     small = np.abs(quarter) < 1e-4
     ratio = np.where(
         small, 1.0 + quarter * quarter / 3.0, np.tan(quarter) / np.where(small, 1.0, quarter)
@@ -208,7 +204,6 @@ def bezier_chain(points: list[tuple[float, float]], spans: list[spiral.Span]) ->
 
 @cache
 def _quadratics() -> tuple[np.ndarray, np.ndarray]:
-    """Basis (3, k) of quadratics at Gauss's nodes on 0..1, and the weights (k,)."""
-    nodes, weights = np.polynomial.legendre.leggauss(NODES)
-    nodes, weights = (nodes + 1.0) / 2.0, weights / 2.0
+    """The basis (3, k) of quadratics at Gauss's nodes on 0..1, and the weights (k,)."""
+    nodes, weights = spiral.gauss(NODES)
     return np.array([np.ones_like(nodes), nodes, nodes * nodes]), weights

@@ -1,40 +1,50 @@
-"""The curve that keeps a constant distance from another."""
+"""Parallels: the curve at a constant distance from another, whole or trimmed."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from itertools import pairwise
 
-from blockwright.curves import bezier
+from blockwright.curves import bezier, point
 from blockwright.curves._numpy import np
-from blockwright.curves.chain import SMOOTH, corners
+from blockwright.curves.chain import corners, join
 from blockwright.curves.curve import Curve, curvatures, directions
+from blockwright.curves.intersect import intersections
+from blockwright.curves.point import Point
 from blockwright.curves.roots import roots, times
+from blockwright.curves.tolerance import PARALLEL, SMOOTH
 from blockwright.errors import GeometryError
 
-# A tenth of what scissors can follow, mm.
-ACCURACY = 1e-3
-# A piece of the parallel agrees with the truth in place and direction at both ends, so the two
-# differ most near the middle, and smoothly: the largest of this many samples is within a few per
-# cent of the largest difference, and the share of the accuracy kept in hand covers that.
+# A piece of the parallel is true in place and direction at both ends, and differs most near its
+# middle.  The largest of this many samples is within a few per cent of the largest difference.  The
+# check uses only IN_HAND of the accuracy, which covers that.
 SAMPLES = 9
 IN_HAND = 0.8
-# Halving a piece divides its difference by sixteen; a bend that twenty halvings leave is a cusp.
+# Halving a piece divides its difference by sixteen.  A bend left after twenty halvings is a cusp.
 DEEPEST = 20
-# Handles within this share of the chord's length from it are on it but for rounding.
+# Handles within this share of the chord's length from the chord are on it, except for rounding.
 ON_CHORD = 1e-14
+# The number of places on each piece at which it is checked whether the parallel folds.
+PLACES = 24
+# The parallel keeps this far, mm, from a place where the radius equals the distance.
+CLEAR = 1e-4
+# This many halvings find such a place, from a few millimetres to a nanometre.
+HALVINGS = 24
+# The number of places along a parallel at which it is checked for being clear of an end.
+LOOKS = 200
 
 
-def parallel(curve: Curve, distance: float, *, accuracy: float = ACCURACY) -> Curve:
-    """The curve at a constant distance, mm, to the left of travel; a negative one to the right.
+def parallel(curve: Curve, distance: float, *, accuracy: float = PARALLEL) -> Curve:
+    """The curve at a constant distance, mm, to the left of travel.  A negative one is on the right.
 
-    It is travelled the same way; at distance 0 it is the curve itself.  Every point of it is
-    within `accuracy` mm of the true distance from the place it faces; straight pieces and the
-    ends are exact.  Where the curve comes near itself further along, so does the parallel: it is
-    not trimmed.
+    It runs in the direction of the curve.  At distance 0 it is the curve itself.  Every point of it
+    is within `accuracy` mm of the true distance from its place on the curve.  Straight pieces and
+    the ends are exact.  The parallel is not trimmed where it crosses itself.
 
-    Raises GeometryError where the curve has a corner or a cusp, saying where; where the distance
-    is not less than its radius on that side, stating the tightest; and if the accuracy is not
-    more than zero, or the distance not finite.
+    Raises GeometryError if the curve has a corner or a cusp, or if the distance is not less than
+    its least radius on that side; the message says where.  Raises it too unless the accuracy is
+    more than zero and the distance is finite.
 
     Example:
         >>> from math import pi
@@ -50,7 +60,7 @@ def parallel(curve: Curve, distance: float, *, accuracy: float = ACCURACY) -> Cu
         raise GeometryError(f"a parallel needs a distance, not {distance} mm")
     if distance == 0.0:
         return curve
-    # A break so small that the parallel's gap there stays inside the share kept in hand.
+    # A smaller corner leaves a gap in the parallel that is within the accuracy.
     broken = corners(curve, over=min(SMOOTH, (1.0 - IN_HAND) / 2.0 * accuracy / abs(distance)))
     if broken:
         raise GeometryError(f"the curve has a corner at {broken[0]:.2f} mm: split it there first")
@@ -72,7 +82,7 @@ def parallel(curve: Curve, distance: float, *, accuracy: float = ACCURACY) -> Cu
 def _bent(
     curve: Curve, bent: np.ndarray, distance: float, accuracy: float
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Parallels of the bent pieces, halved until they are near enough: piece and start of each."""
+    """The parallels of the bent pieces, halved until they are near enough, with their places."""
     part, piece = curve.control[bent], bent
     t0, size = np.zeros(len(bent)), 1.0
     done = []
@@ -92,10 +102,10 @@ def _bent(
 
 
 def _beside(part: np.ndarray, distance: float) -> np.ndarray:
-    """Pieces whose ends and directions there are the parallel's, and whose speeds are, too."""
+    """Pieces with the ends of the parallel, and its directions and speeds there."""
     start, end = part[:, 0] + distance * _left(part, 0.0), part[:, 3] + distance * _left(part, 1.0)
     ends = np.zeros(len(part)), np.ones(len(part))
-    # On the inside of a bend the parallel is shorter than the curve in this ratio.
+    # The parallel is shorter than the curve in this ratio on the inside of a bend.
     first, last = (1.0 - distance * curvatures(part, t)[:, None] for t in ends)
     return np.stack(
         [
@@ -109,7 +119,7 @@ def _beside(part: np.ndarray, distance: float) -> np.ndarray:
 
 
 def _astray(part: np.ndarray, beside: np.ndarray, distance: float) -> np.ndarray:
-    """How far each piece strays from the parallel, mm, compared parameter by parameter."""
+    """The greatest distance of each piece from the parallel, mm, at the same parameters."""
     worst = np.zeros(len(part))
     for t in (np.arange(SAMPLES) + 0.5) / SAMPLES:
         at = np.full(len(part), t)
@@ -126,7 +136,7 @@ def _left(control: np.ndarray, t: float) -> np.ndarray:
 
 
 def _straight(control: np.ndarray) -> np.ndarray:
-    """Pieces that are straight and do not turn back."""
+    """The pieces that are straight and do not turn back."""
     chord = (control[:, 3] - control[:, 0])[:, None]
     legs = np.diff(control, axis=1)
     aside = np.abs(chord[..., 0] * legs[..., 1] - chord[..., 1] * legs[..., 0])
@@ -138,7 +148,7 @@ def _straight(control: np.ndarray) -> np.ndarray:
 
 
 def _check_bends(curve: Curve, bent: np.ndarray, distance: float) -> None:
-    """The parallel of no piece folds: the curve's radius is everywhere more than the distance."""
+    """Raises GeometryError unless the radius is more than the distance everywhere."""
     control = curve.control[bent]
     t = np.column_stack([np.zeros(len(bent)), _sharpest(control), np.ones(len(bent))])
     count = t.shape[1]
@@ -158,20 +168,109 @@ def _check_bends(curve: Curve, bent: np.ndarray, distance: float) -> None:
 
 
 def _sharpest(control: np.ndarray) -> np.ndarray:
-    """Candidates (n, 5) for the parameters at which the curvature of pieces stands still."""
+    """Candidates (n, 5) for the parameters of the greatest curvature of pieces."""
     first = bezier.power(control)[..., 1:] * np.arange(1.0, 4.0)
     second = first[..., 1:] * np.arange(1.0, 3.0)
     speed = times(first, first).sum(axis=1)
     pull = times(first, second).sum(axis=1)
-    # The cross product of both; its cubic terms cancel.
+    # The cross product of both.  Its cubic terms cancel.
     bend = (times(first[:, 0], second[:, 1]) - times(first[:, 1], second[:, 0]))[:, :3]
     # d(bend / speed^(3/2)) = 0.
     return roots(times(speed, bend[:, 1:] * np.arange(1.0, 3.0)) - 3.0 * times(pull, bend))
 
 
 def _joined(pieces: np.ndarray) -> np.ndarray:
-    """The pieces with every start moved on to the end before it."""
+    """The pieces with every start moved to the end before it."""
     gap = pieces[:-1, 3] - pieces[1:, 0]
     pieces[1:, 0] = pieces[:-1, 3]
     pieces[1:, 1] += gap
     return pieces
+
+
+def trimmed_parallel(curve: Curve, distance: float, *, accuracy: float = PARALLEL) -> Curve:
+    """The parallel without its folds.  A negative distance is to the right.
+
+    Where the radius of the curve is less than the distance, the parallel folds back and crosses
+    itself.  It is cut off where the two sides of the fold meet, which leaves a corner.  A fold that
+    reaches an end of the curve is left out, so the parallel is shorter there.
+    Raises GeometryError if the curve has a corner or a cusp, and if nothing of the parallel is
+    left.
+    """
+    stretches = _unfolded(curve, distance)
+    if stretches is None:
+        return parallel(curve, distance, accuracy=accuracy)
+    if not stretches:
+        raise GeometryError(
+            f"no parallel {abs(distance):.4g} mm to the side is left: the curve bends more sharply"
+        )
+    sides = [parallel(curve.part(a, b), distance, accuracy=accuracy) for a, b in stretches]
+    whole = sides[0]
+    for side in sides[1:]:
+        met = intersections(whole, side)
+        if not met:
+            raise GeometryError("the sides of a fold do not meet: the parallel has no trimmed form")
+        # The last crossing on the way to the fold is the first one outside it.
+        last = max(met, key=lambda crossing: crossing.along_a)
+        before = whole.part(0.0, last.along_a)
+        whole = join([before, side.part(last.along_b, side.length)])
+    if stretches[0][0] > 0.0:
+        whole = _clear_of(whole, curve.start, abs(distance))
+    if stretches[-1][1] < curve.length:
+        whole = _clear_of(whole.reversed(), curve.end, abs(distance)).reversed()
+    return whole
+
+
+def _clear_of(parallel_curve: Curve, end: Point, width: float) -> Curve:
+    """The part of a parallel that is further than its width from an end of its curve."""
+    places = np.linspace(0.0, parallel_curve.length, LOOKS)
+    away = np.hypot(*(parallel_curve.points_at(places) - [*end]).T)
+    near = np.flatnonzero(away < width)
+    if not len(near):
+        return parallel_curve
+    last = int(near[-1])
+    if last == len(places) - 1:
+        raise GeometryError("no parallel is left: the curve bends more sharply at its end")
+
+    def is_near(along: float) -> bool:
+        return point.distance(parallel_curve.point_at(along), end) < width
+
+    _, clear = _halved(is_near, float(places[last]), float(places[last + 1]))
+    return parallel_curve.part(clear, parallel_curve.length)
+
+
+def _unfolded(curve: Curve, distance: float) -> list[tuple[float, float]] | None:
+    """The stretches of the curve whose parallel runs forward.  None if that is all of it."""
+    even = np.tile(np.linspace(0.0, 1.0, PLACES), (len(curve.control), 1))
+    places = np.sort(np.column_stack([even, _sharpest(curve.control)]), axis=1)
+    piece, t = np.repeat(np.arange(len(places)), places.shape[1]), places.ravel()
+    forward = 1.0 - distance * curvatures(curve.control[piece], t) > 0.0
+    if forward.all():
+        return None
+    along = curve.along(piece, t)
+    changes = np.flatnonzero(forward[1:] != forward[:-1])
+    found = [_change(curve, distance, along[i], along[i + 1], forward[i]) for i in changes]
+    ends = [0.0, *found, curve.length]
+    stretches = []
+    runs = bool(forward[0])
+    for a, b in pairwise(ends):
+        low, high = a + (CLEAR if a > 0.0 else 0.0), b - (CLEAR if b < curve.length else 0.0)
+        if runs and high - low > CLEAR:
+            stretches.append((low, high))
+        runs = not runs
+    return stretches
+
+
+def _change(curve: Curve, distance: float, low: float, high: float, before: bool) -> float:
+    """The place between two others where the parallel begins or ceases to run forward."""
+    low, high = _halved(
+        lambda along: (1.0 - distance * curve.curvature_at(along) > 0.0) == before, low, high
+    )
+    return (low + high) / 2.0
+
+
+def _halved(holds: Callable[[float], bool], low: float, high: float) -> tuple[float, float]:
+    """The two neighbouring places between which something ceases to hold."""
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2.0
+        low, high = (middle, high) if holds(middle) else (low, middle)
+    return low, high

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 class Point:
     """A place, or the step from one place to another, in millimetres, y up.
 
-    Adds, subtracts and scales like a vector; `abs` is its length, `x, y = point` takes it apart.
-    Angles are in radians, counter-clockwise from the x axis.  A frozen value, compared to the
-    last digit; its numbers are not checked.
+    It adds, subtracts and scales like a vector.  `abs` gives its length, and `x, y = point` its
+    numbers.  Angles are in radians, counter-clockwise from the x axis.  It is a frozen value; two
+    are equal if all their digits are.  Its numbers are not checked.
 
     Example:
         >>> from blockwright import Point
@@ -49,43 +49,46 @@ class Point:
         return Point(-self.x, -self.y)
 
     def __abs__(self) -> float:
-        """Length of the step."""
+        """The length of the step, mm."""
         return math.hypot(self.x, self.y)
 
     @property
     def angle(self) -> float:
-        """Direction of the step, radians, -pi to pi; 0 for a step of no length."""
+        """The direction of the step, radians, -pi to pi.  It is 0 for a step of no length."""
         return math.atan2(self.y, self.x)
 
     def dot(self, other: Point) -> float:
-        """Product of lengths and cosine between, mm^2; positive when both go the same way."""
+        """The dot product, mm^2.  It is positive if both steps go the same way."""
         return self.x * other.x + self.y * other.y
 
     def cross(self, other: Point) -> float:
-        """Signed area spanned with `other`, mm^2; positive when `other` lies to the left."""
+        """The cross product, mm^2.  It is positive if `other` points to the left of this step."""
         return self.x * other.y - self.y * other.x
 
     def unit(self) -> Point:
-        """The step of length one in the same direction.  ZeroDivisionError if it has none."""
+        """The step of length one in the same direction.
+
+        Raises ZeroDivisionError for a step of no length.
+        """
         return self / abs(self)
 
     def left(self) -> Point:
-        """The step turned a quarter turn to the left."""
+        """The step after a quarter turn to the left."""
         return Point(-self.y, self.x)
 
     def toward(self, other: Point, distance: float) -> Point:
-        """The point `distance` mm from here on the line to `other` (negative: away from it).
+        """The point `distance` mm from here towards `other`; a negative distance leads away.
 
-        It may lie beyond `other`.  ZeroDivisionError if `other` is this point.
+        It may lie beyond `other`.  Raises ZeroDivisionError if `other` is this point.
         """
         return self + (other - self).unit() * distance
 
     def between(self, other: Point, share: float = 0.5) -> Point:
-        """The point at `share` of the way to `other`: 0 is here, 1 is there, 2 as far beyond."""
+        """The point at `share` of the way to `other`: 0 is here, 1 is `other`, 2 is beyond."""
         return self + (other - self) * share
 
     def turned(self, angle: float, about: Point | None = None) -> Point:
-        """Turned by `angle` radians counter-clockwise about a point (default the origin)."""
+        """The point turned by `angle` radians counter-clockwise about a point or the origin."""
         centre = about or Point(0.0, 0.0)
         cos, sin = math.cos(angle), math.sin(angle)
         step = self - centre
@@ -98,7 +101,7 @@ class Point:
 
 
 def distance(a: Point, b: Point) -> float:
-    """Straight distance between two points, mm; never negative, 0 for one point.
+    """The straight distance between two points, mm.
 
     Example:
         >>> from blockwright import Point, distance

@@ -1,4 +1,4 @@
-"""Roots of many polynomials at once, where a curve is nearest, or bends most."""
+"""Roots of many polynomials at once: for the nearest place on a curve and its sharpest bend."""
 
 from __future__ import annotations
 
@@ -7,21 +7,21 @@ from math import comb
 
 from blockwright.curves._numpy import np
 
-# Where the polynomials are turned inside out: a place outside 0..1 at which a given one is not
-# zero.  Three, so that one that vanishes at the first is taken at another.
+# The centres c of the substitution below.  They lie outside 0..1.  There are three, because the
+# polynomial must not be zero at its centre.
 PIVOTS = (-1.0, 2.0, -0.375)
 
 
 def roots(coefficients: np.ndarray) -> np.ndarray:
-    """Candidates (n, k) for the roots in 0..1 of n polynomials of degree k, given (n, k + 1).
+    """Candidates (n, k) for the roots in 0..1 of n polynomials of degree k, given as (n, k + 1).
 
-    Coefficients run from the constant upwards; leading ones may be zero.  Every root in 0..1 is
-    among the candidates to about 1e-9 where it is simple (a double one to half the digits);
-    some candidates are none: real parts of complex roots, and roots outside clipped to 0 or 1.
-    The caller keeps the ones that serve.  A polynomial that is zero throughout gives 0s.
+    Coefficients run from the constant upwards.  Leading ones may be zero.  The candidates contain
+    every simple root in 0..1 to about 1e-9, and every double root to half as many digits.  Some
+    candidates are no roots: they are real parts of complex roots, or roots outside that are clipped
+    to 0 or 1.  The caller tests them.  A polynomial that is zero everywhere gives zeros.
 
-    Method: eigenvalues of the companion matrix of p(c + 1/x), whose leading coefficient is p(c):
-    so a piece that is of lower degree than it could be, such as a straight one, does no harm.
+    Method: the eigenvalues of the companion matrix of p(c + 1/x).  Its leading coefficient is p(c),
+    so a polynomial of a lower degree, as of a straight piece, does no harm.
     """
     count, terms = coefficients.shape
     degree = terms - 1
@@ -44,7 +44,7 @@ def roots(coefficients: np.ndarray) -> np.ndarray:
 
 
 def times(a: np.ndarray, b: np.ndarray) -> np.ndarray:
-    """Products of polynomials, coefficients in the last axis."""
+    """The products of polynomials with their coefficients in the last axis."""
     out = np.zeros((*a.shape[:-1], a.shape[-1] + b.shape[-1] - 1))
     for i in range(b.shape[-1]):
         out[..., i : i + a.shape[-1]] += a * b[..., i : i + 1]

@@ -3,12 +3,12 @@
 Source: Raph Levien, *From Spiral to Spline: Optimal Techniques in Interactive Curve Design*,
 PhD thesis, UC Berkeley, 2009, chapters 7 and 8.
 
-Each span is written over t in 0..1 as the tangent angle relative to its chord
+The tangent angle of a span, relative to its chord, is for t in 0..1
     phi(t) = alpha (1 - t) + beta t + shape (t^2 - t).
-Span i must close on its chord, integral sin(phi) = 0, and hand its end curvature on to the
-next span.  Unknown are the tangent angle at each mark and the shape of each span; Newton's
-method solves all of them at once.  A span's shape is eliminated from its own equation, so
-each step costs one tridiagonal solve.
+A span must close on its chord: the integral of sin(phi) is 0.  Its curvature at the end must be
+that of the next span at its start.  The tangent angle at each mark and the shape of each span are
+unknown.  Newton's method finds all of them together.  The closing of a span eliminates its shape,
+so each step solves one tridiagonal system.
 """
 
 from __future__ import annotations
@@ -23,33 +23,32 @@ from typing import NamedTuple
 from blockwright.curves._numpy import np
 from blockwright.errors import GeometryError
 
-# Sixteen Gauss-Legendre nodes integrate a span turning 120 degrees to 1e-15 of its chord; ten
-# are enough below that, and the cost hardly differs.
+# Sixteen Gauss-Legendre nodes integrate a span that turns by 120 degrees to 1e-15 of its chord.
 NODES = 16
-# Newton settles in 3 to 5 steps on marks a cutter would lay; a set that needs more than this
-# is not settling at all.
+# Newton's method settles in 3 to 5 steps on marks that a cutter would lay.  Marks that need more
+# steps than this do not settle.
 MAX_STEPS = 60
-# Residuals are angles, settled at this share of the sharpest turn, so that nearly straight marks
-# are fitted as well as any; but not finer than the rounding of angles that have run on a while.
+# Residuals are angles.  They are settled at this share of the sharpest turn, so that nearly
+# straight marks are fitted as well as others, or at ROUNDING, the rounding of angles, if that is
+# more.
 SETTLED = 1e-12
 ROUNDING = 2e-14
-# A longer step than this (radians) can jump to another branch, a curve with a loop.
+# A longer step than this, radians, can jump to another solution, a curve with a loop.
 LONGEST_STEP = 0.7
-# Newton squares its error: after a step this small (radians) the next would be rounding.
+# Each step squares the error.  After a step this small, radians, the next one is only rounding.
 LAST_STEP = 3e-7
-# Marks that turn further than this double back: near 180 degrees it is a toss-up whether the
-# curve should go round to the left or the right, and a mark added would change it.  Likewise a
-# tangent at an end that points back along the curve.
+# Marks that turn by more than this double back.  Near 180 degrees nothing decides whether the curve
+# goes round to the left or to the right.  The same holds for an end tangent that points back.
 SHARPEST = math.radians(150.0)
-# The most that the direction may vary within one span; more has curled round.  240 degrees is
-# the circle through marks 240 degrees apart, 2.42 times its chord long, and no span within it is
-# longer; the other spirals with the same tangents vary by more than 390.  A part of a span varies
-# less than all of it, so a mark added on a good curve leaves it good.
+# The direction may vary by this much within one span.  A span that varies more has curled round.  A
+# circle that turns by 240 degrees is 2.42 times as long as its chord, and no other span within the
+# limit is longer.  The other spirals with the same tangents vary by more than 390 degrees.  A part
+# of a span varies less than the whole, so a mark added on a good curve leaves it good.
 MOST_TURNING = math.radians(240.0)
 
 
-class Span(NamedTuple):
-    """One Euler-spiral arc from mark to mark; angles in radians from its chord."""
+class SpiralSpan(NamedTuple):
+    """One arc of an Euler spiral from mark to mark.  Angles are in radians from its chord."""
 
     chord: float
     direction: float
@@ -60,45 +59,45 @@ class Span(NamedTuple):
 
     @property
     def start_curvature(self) -> float:
-        """Curvature at its start, positive turning left."""
+        """The curvature at its start, 1/mm, positive if it turns left."""
         return (self.beta - self.alpha - self.shape) / self.length
 
     @property
     def end_curvature(self) -> float:
-        """Curvature at its end, positive turning left."""
+        """The curvature at its end, 1/mm, positive if it turns left."""
         return (self.beta - self.alpha + self.shape) / self.length
 
     @property
     def turning(self) -> float:
-        """How much the direction varies along it, radians."""
+        """The range of its directions, radians."""
         across, shape = abs(self.beta - self.alpha), abs(self.shape)
         # With more shape than that the direction comes back on itself inside the span.
         return across if shape <= across else (shape + across) ** 2 / (4.0 * shape)
 
 
 @cache
-def gauss() -> tuple[np.ndarray, np.ndarray]:
-    """Nodes and weights on 0..1."""
-    nodes, weights = np.polynomial.legendre.leggauss(NODES)
+def gauss(count: int = NODES) -> tuple[np.ndarray, np.ndarray]:
+    """The nodes and weights of Gauss's rule on 0..1."""
+    nodes, weights = np.polynomial.legendre.leggauss(count)
     return (nodes + 1.0) / 2.0, weights / 2.0
 
 
 @cache
 def _tables() -> tuple[np.ndarray, np.ndarray]:
-    """(3, NODES) basis of phi, and (NODES, 4) weights of the moments 1, 1-t, t, t^2-t."""
+    """The basis of phi (3, NODES), and the weights (NODES, 4) of the moments 1, 1-t, t, t^2-t."""
     t, w = gauss()
     basis = np.array([1.0 - t, t, t * t - t])
     return basis, np.column_stack([w, w * basis[0], w * basis[1], w * basis[2]])
 
 
 def _wrap(angle: float) -> float:
-    """The same direction in -pi..pi."""
+    """The same direction, in -pi..pi."""
     return math.remainder(angle, math.tau)
 
 
 @dataclass(frozen=True, slots=True)
 class _Marks:
-    """What is given: chords and their directions, run on without wrapping, and fixed ends."""
+    """The data: chords, their directions without jumps of a full turn, and fixed ends."""
 
     chords: list[float]
     running: list[float]
@@ -108,18 +107,16 @@ class _Marks:
 
 
 def solve(
-    points: Sequence[tuple[float, float]],
-    start: float | None = None,
-    end: float | None = None,
-) -> list[Span]:
-    """The spline through `points`; `start` and `end` fix the tangent direction there (radians).
+    points: Sequence[tuple[float, float]], start: float | None = None, end: float | None = None
+) -> list[SpiralSpan]:
+    """The spline through `points`.  `start` and `end` fix its directions there, radians.
 
-    A free end span is a circular arc (its curvature stands still), so marks on a circle give
-    the circle.  No span crosses itself: where curvature rises or falls all along, each circle
-    of curvature lies inside the last (A. Kneser, 1912).
+    A free end span is a circular arc, so marks on a circle give the circle.  No span crosses
+    itself: where the curvature only rises or only falls, each circle of curvature lies inside the
+    last (A. Kneser, 1912).
 
-    Raises GeometryError when the marks have no one fair curve: they turn by more than 150
-    degrees at a mark, a span would vary by more than 240 degrees in direction, or none settles.
+    Raises GeometryError if the marks turn by more than 150 degrees at a mark, a span would vary by
+    more than 240 degrees in direction, or no curve settles.
     """
     marks = _marks(points, start, end)
     theta = _first_guess(marks)
@@ -163,7 +160,7 @@ def _marks(points: Sequence[tuple[float, float]], start: float | None, end: floa
 
 
 def _first_guess(marks: _Marks) -> list[float]:
-    """Tangents of the circle through each mark and its neighbours."""
+    """The tangents of the circles through each mark and its neighbours."""
     chords, running = marks.chords, marks.running
     theta = [0.0] * (len(chords) + 1)
     for i, turn in enumerate(marks.turns):
@@ -172,7 +169,7 @@ def _first_guess(marks: _Marks) -> list[float]:
         theta[0] = marks.start
     if marks.end is not None:
         theta[-1] = marks.end
-    # A free end mirrors its neighbour's tangent about the chord, as on a circle.
+    # The tangent at a free end mirrors that of its neighbour about the chord, as on a circle.
     if marks.start is None:
         alone = len(chords) == 1 and marks.end is None
         theta[0] = running[0] if alone else 2.0 * running[0] - theta[1]
@@ -182,7 +179,7 @@ def _first_guess(marks: _Marks) -> list[float]:
 
 
 def _settle(marks: _Marks, theta: list[float], shape: list[float]) -> None:
-    """Newton's method, in place on `theta` and `shape`."""
+    """Newton's method.  It changes `theta` and `shape`."""
     ends = ((marks.start, marks.running[0]), (marks.end, marks.running[-1]))
     angles = marks.turns + [end - chord for end, chord in ends if end is not None]
     enough = max(ROUNDING, SETTLED * max(map(abs, angles), default=0.0))
@@ -201,7 +198,7 @@ def _settle(marks: _Marks, theta: list[float], shape: list[float]) -> None:
             shape[i] += damp * change
         for i, change in enumerate(step):
             theta[i] += damp * change
-        # With both ends fixed a single span changes its shape alone.
+        # A single span with both ends fixed changes only its shape.
         if max(map(abs, itertools.chain(step, reshape))) < LAST_STEP:
             return
     turn, mark = max((abs(turn), i + 2) for i, turn in enumerate([*marks.turns, 0.0]))
@@ -212,10 +209,10 @@ def _settle(marks: _Marks, theta: list[float], shape: list[float]) -> None:
 
 
 class _Row(NamedTuple):
-    """A span and its derivatives by the tangent angles at its ends, its shape following.
+    """A span, and its derivatives by the tangent angles at its ends.
 
-    Curvature at both ends, and the change of shape that closes the span on its chord:
-    s0 + sa d(alpha) + sb d(beta).
+    It has the curvatures at both ends, and the change of shape that closes the span on its chord:
+    s0 + sa d(alpha) + sb d(beta).  The derivatives include that change of shape.
     """
 
     closing: float
@@ -231,12 +228,8 @@ class _Row(NamedTuple):
 
 
 def _linear(marks: _Marks, theta: list[float], shape: list[float]) -> list[_Row]:
-    basis, moments = _tables()
-    coefficients = [
-        (before - chord, after - chord, bend)
-        for before, after, chord, bend in zip(theta, theta[1:], marks.running, shape, strict=False)
-    ]
-    phi = np.array(coefficients) @ basis
+    _, moments = _tables()
+    coefficients, phi = _angles(marks, theta, shape)
     sines = (np.sin(phi) @ moments).tolist()
     cosines = (np.cos(phi) @ moments).tolist()
     rows = []
@@ -252,7 +245,7 @@ def _linear(marks: _Marks, theta: list[float], shape: list[float]) -> list[_Row]
         per_length = cosine / marks.chords[i]
         turn = beta - alpha
         k0, k1 = (turn - bend) * per_length, (turn + bend) * per_length
-        # d(cosine)/d(alpha) = -sin moments, with the shape following.
+        # d(cosine)/d(alpha) = -sin moments, with the change of shape.
         grow_a = -(sin_a + sin_s * sa) / cosine
         grow_b = -(sin_b + sin_s * sb) / cosine
         grow_0 = -sin_s * s0 / cosine
@@ -273,14 +266,25 @@ def _linear(marks: _Marks, theta: list[float], shape: list[float]) -> list[_Row]
     return rows
 
 
+def _angles(
+    marks: _Marks, theta: list[float], shape: list[float]
+) -> tuple[list[tuple[float, float, float]], np.ndarray]:
+    """Alpha, beta and shape of every span, and phi at Gauss's nodes (n, NODES)."""
+    coefficients = [
+        (before - chord, after - chord, bend)
+        for before, after, chord, bend in zip(theta, theta[1:], marks.running, shape, strict=False)
+    ]
+    return coefficients, np.array(coefficients) @ _tables()[0]
+
+
 def _equations(
     marks: _Marks, shape: list[float], rows: list[_Row]
 ) -> tuple[list[float], list[float], list[float], list[float]]:
-    """The tridiagonal system in the changes of theta; its right side is what is still amiss."""
+    """The tridiagonal system for the changes of theta.  Its right side has the residuals."""
     n = len(rows)
     alone = n == 1 and marks.start is None and marks.end is None
     low, mid, up, right = [0.0], [1.0], [0.0], [0.0]
-    if marks.start is None and not alone:  # shape + its change = 0: a circular arc
+    if marks.start is None and not alone:  # shape + its change = 0, so a circular arc
         first = rows[0]
         mid[0], up[0], right[0] = first.sa, first.sb, -(shape[0] + first.s0)
     chords = marks.chords
@@ -307,7 +311,7 @@ def _equations(
 def _tridiagonal(
     low: list[float], mid: list[float], up: list[float], right: list[float]
 ) -> list[float]:
-    """Thomas's elimination; `low[0]` and `up[-1]` are not used."""
+    """The solution by Thomas's elimination.  `low[0]` and `up[-1]` are not used."""
     n = len(mid)
     ratio = [0.0] * n
     out = [0.0] * n
@@ -324,15 +328,11 @@ def _tridiagonal(
     return out
 
 
-def _spans(marks: _Marks, theta: list[float], shape: list[float]) -> list[Span]:
-    basis, moments = _tables()
-    coefficients = [
-        (before - chord, after - chord, bend)
-        for before, after, chord, bend in zip(theta, theta[1:], marks.running, shape, strict=False)
-    ]
-    cosines = (np.cos(np.array(coefficients) @ basis) @ moments[:, 0]).tolist()
+def _spans(marks: _Marks, theta: list[float], shape: list[float]) -> list[SpiralSpan]:
+    coefficients, phi = _angles(marks, theta, shape)
+    cosines = (np.cos(phi) @ _tables()[1][:, 0]).tolist()
     return [
-        Span(chord, direction, *c, chord / cosine)
+        SpiralSpan(chord, direction, *c, chord / cosine)
         for chord, direction, c, cosine in zip(
             marks.chords, marks.running, coefficients, cosines, strict=True
         )

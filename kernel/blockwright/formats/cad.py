@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING, Any
 from blockwright.curves._numpy import np
 from blockwright.curves.chain import join, signed_area
 from blockwright.curves.curve import Curve
-from blockwright.curves.make import ARC_PIECE, arc, line
 from blockwright.curves.point import Point, distance
+from blockwright.curves.primitives import ARC_PIECE, arc, line
 from blockwright.errors import GeometryError, InputError
 from blockwright.formats import layout
-from blockwright.pattern.finish import FinishedPiece
+from blockwright.pattern.finishing.finish import FinishedPiece
 from blockwright.pattern.piece import Piece
 
 if TYPE_CHECKING:
@@ -105,9 +105,7 @@ def library() -> Any:
     try:
         import cadquery
     except ImportError:
-        raise InputError(
-            "cadquery is not there, and this needs it; install it with: pip install cadquery"
-        ) from None
+        raise InputError.coded("cad.missing") from None
     return cadquery
 
 

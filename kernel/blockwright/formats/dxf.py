@@ -14,8 +14,9 @@ from typing import TYPE_CHECKING
 
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
-from blockwright.formats import layout, palette
-from blockwright.formats.words import Words
+from blockwright.formats import layout, line_styles
+from blockwright.formats.dxf_layers import NAMES
+from blockwright.formats.text_placement import CAPITALS, Words
 from blockwright.plugin.format import Document
 
 if TYPE_CHECKING:
@@ -30,13 +31,6 @@ BLACK_OR_WHITE = 7
 CODE_PAGE = "cp1252"
 # Stands for letters past the four digits that DXF has for one.
 REPLACEMENT = 0xFFFD
-# DXF gives the height of capitals, which is this share of a text's size.
-CAPITALS = 0.7
-
-
-def layer(role: str) -> str:
-    """Name of the layer of a role: OUTLINE, FOLD, SEW, NOTCH, DART, GUIDE, TEST_BAR, TEXT..."""
-    return role.upper().replace("-", "_")
 
 
 def write(document: Document) -> bytes:
@@ -71,8 +65,8 @@ def write(document: Document) -> bytes:
 
 
 def _layers(drawing: Drawing) -> None:
-    for role, stroke in {**palette.STROKES, "fold": palette.FOLD}.items():
-        name = layer(role)
+    for role, stroke in {**line_styles.STROKES, "fold": line_styles.FOLD}.items():
+        name = NAMES[role]
         if stroke.dashes:
             signs = [dash if i % 2 == 0 else -dash for i, dash in enumerate(stroke.dashes)]
             drawing.linetypes.add(name, [sum(stroke.dashes), *signs])
@@ -82,7 +76,7 @@ def _layers(drawing: Drawing) -> None:
             lineweight=round(stroke.width * 100),
             linetype=name if stroke.dashes else "Continuous",
         )
-    drawing.layers.add(layer("text"), color=BLACK_OR_WHITE)
+    drawing.layers.add(NAMES["text"], color=BLACK_OR_WHITE)
 
 
 def block_names(pieces: Iterable[str]) -> list[str]:
@@ -102,7 +96,7 @@ def _piece(placed: layout.Placed, block: BlockLayout) -> None:
     for role, a, b in placed.strokes:
         _line(block, role, a, b)
     for mark in placed.marks:
-        block.add_point(tuple(mark), dxfattribs={"layer": layer("mark")})
+        block.add_point(tuple(mark), dxfattribs={"layer": NAMES["mark"]})
     for words in placed.words:
         _text(block, words)
 
@@ -114,7 +108,7 @@ def _curve(space: BlockLayout, curve: Curve, role: str) -> None:
         return
     control = curve.control.tolist()
     inner = [float(knot) for knot in range(1, len(control)) for _ in range(3)]
-    spline = space.add_spline(degree=3, dxfattribs={"layer": layer(role)})
+    spline = space.add_spline(degree=3, dxfattribs={"layer": NAMES[role]})
     spline.control_points = [(*control[0][0], 0.0)] + [
         (x, y, 0.0) for piece in control for x, y in piece[1:]
     ]
@@ -122,7 +116,7 @@ def _curve(space: BlockLayout, curve: Curve, role: str) -> None:
 
 
 def _line(space: BlockLayout | Modelspace, role: str, a: Point, b: Point) -> None:
-    space.add_line(tuple(a), tuple(b), dxfattribs={"layer": layer(role)})
+    space.add_line(tuple(a), tuple(b), dxfattribs={"layer": NAMES[role]})
 
 
 def _text(space: BlockLayout | Modelspace, words: Words) -> None:
@@ -133,7 +127,7 @@ def _text(space: BlockLayout | Modelspace, words: Words) -> None:
         _plain(words.line.text),
         height=words.line.size * CAPITALS,
         rotation=math.degrees(words.angle),
-        dxfattribs={"layer": layer("text")},
+        dxfattribs={"layer": NAMES["text"]},
     ).set_placement(tuple(words.at), align=align)
 
 

@@ -18,12 +18,11 @@ from blockwright.curves import bezier
 from blockwright.curves._numpy import np
 from blockwright.curves.curve import Curve, directions
 from blockwright.curves.point import Point, distance
-from blockwright.formats import layout, palette
-from blockwright.formats.words import Words
-from blockwright.plugin.format import Document
+from blockwright.formats import layout, line_styles
+from blockwright.formats.dxf_layers import NAMES
+from blockwright.formats.text_placement import CAPITALS, Words
+from blockwright.plugin.format import Document, Flat
 
-# DXF gives the height of capitals, which is this share of a text's size.
-CAPITALS = 0.7
 # Longest name and longest text of R12, letters (from memory).
 LONGEST_NAME, LONGEST_TEXT = 31, 250
 # No vertex on a smooth stretch turns by more than about this: where curves are tight, a line as far
@@ -61,32 +60,27 @@ def write(document: Document) -> bytes:
     blocks = []
     entities: list[Tag] = []
     for name, placed in zip(names, sheet.placed, strict=True):
-        blocks.append((name, list(_piece(placed, document.output.flat))))
+        blocks.append((name, list(_piece(placed, Flat(document.options).flat))))
         entities += insert(name, placed.step)
     for role, a, b in sheet.bars:
-        entities += straight(layer(role), a, b)
+        entities += straight(NAMES[role], a, b)
     for words in sheet.words:
         entities += _text(words)
     low = Point(layout.MARGIN, layout.MARGIN)
     high = Point(sheet.width, sheet.height) - low
-    dashes = {layer(role): stroke.dashes for role, stroke in palette.STROKES.items()}
-    dashes[layer("fold")] = palette.FOLD.dashes
-    return drawing(dashes | {layer("text"): ()}, blocks, entities, (low, high))
-
-
-def layer(role: str) -> str:
-    """Name of the layer of a role: OUTLINE, FOLD, SEW, NOTCH, DART, GUIDE, TEST_BAR, TEXT..."""
-    return role.upper().replace("-", "_")
+    dashes = {NAMES[role]: stroke.dashes for role, stroke in line_styles.STROKES.items()}
+    dashes[NAMES["fold"]] = line_styles.FOLD.dashes
+    return drawing(dashes | {NAMES["text"]: ()}, blocks, entities, (low, high))
 
 
 def _piece(placed: layout.Placed, flat: float) -> Iterator[Tag]:
     for role, curves in _runs(placed):
         closed = distance(curves[-1].end, curves[0].start) <= SAME
-        yield from polyline(layer(role), chain(curves, flat, closed=closed).points, closed)
+        yield from polyline(NAMES[role], chain(curves, flat, closed=closed).points, closed)
     for role, a, b in placed.strokes:
-        yield from straight(layer(role), a, b)
+        yield from straight(NAMES[role], a, b)
     for mark in placed.marks:
-        yield from dot(layer("mark"), Point(*mark))
+        yield from dot(NAMES["mark"], Point(*mark))
     for words in placed.words:
         yield from _text(words)
 
@@ -112,7 +106,7 @@ def _text(words: Words) -> Iterator[Tag]:
     half = words.line.width / 2.0 if words.centred else 0.0
     start = words.at - Point(half, 0.0).turned(words.angle)
     height = words.line.size * CAPITALS
-    yield from text(layer("text"), words.line.text, start, height, words.angle)
+    yield from text(NAMES["text"], words.line.text, start, height, words.angle)
     if words.centred:
         yield from ((72, 1), *at(words.at, 11))
 

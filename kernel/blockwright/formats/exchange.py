@@ -23,8 +23,7 @@ from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.formats import dxf_r12, layout
-from blockwright.formats.dxf_r12 import Tag
-from blockwright.formats.exchange_layers import (
+from blockwright.formats.dxf_layers import (
     ANGLE,
     BOUNDARY,
     CURVE,
@@ -40,12 +39,15 @@ from blockwright.formats.exchange_layers import (
     USED,
     WORDS,
 )
-from blockwright.formats.words import Words
+from blockwright.formats.dxf_r12 import Tag
+from blockwright.formats.text_placement import CAPITALS, Words
 from blockwright.pattern.piece import Edge, Piece
-from blockwright.plugin.format import Document
+from blockwright.plugin.format import Document, Flat
+from blockwright.words.catalogue import label
 
 if TYPE_CHECKING:
-    from blockwright.pattern.finish import CutNotch, FinishedPiece
+    from blockwright.pattern.finishing.cut_marks import CutNotch
+    from blockwright.pattern.finishing.finish import FinishedPiece
 
 # A place this near to the fold, mm, is on it.
 ALONG = 0.01
@@ -57,6 +59,7 @@ DRILL_HEIGHT = 1.5
 def write(document: Document) -> bytes:
     """The whole file, the same bytes for the same document; in inches for a maker who uses them."""
     sheet = layout.lay_out(document)
+    flat = Flat(document.options).flat
     size = 1.0 / Unit.IN.millimetres if document.unit is Unit.IN else 1.0
     names = dxf_r12.block_names(placed.piece.label for placed in sheet.placed)
     blocks = []
@@ -64,9 +67,9 @@ def write(document: Document) -> bytes:
     right = top = 0.0
     for i, placed in enumerate(sheet.placed):
         whole = document.finished[i] if document.finished else None
-        page = _Page(_along_x(placed.piece).then(Affine.scale(size)), size, document.output.flat)
+        page = _Page(_along_x(placed.piece).then(Affine.scale(size)), size, flat)
         cut = placed.lines[0][1]
-        corners = page.places(dxf_r12.chain(cut, document.output.flat, closed=True).points)
+        corners = page.places(dxf_r12.chain(cut, flat, closed=True).points)
         (x0, y0), (x1, y1) = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
         inside = [*page.piece(placed.piece, whole)]
         for words in placed.words:
@@ -76,7 +79,7 @@ def write(document: Document) -> bytes:
         blocks.append((names[i], inside))
         entities += dxf_r12.insert(names[i], Point(right - x0, -y0))
         right, top = right + x1 - x0 + layout.GAP * size, max(top, y1 - y0)
-    style = _Page(Affine(), size, document.output.flat)
+    style = _Page(Affine(), size, flat)
     low = Point(0.0, -(2 * LEADING + len(_ABOUT_PIECE) * LEADING) * size)
     entities += style.lines(_about_style(document), low)
     extents = Point(0.0, 0.0), Point(right - layout.GAP * size, top)
@@ -107,17 +110,20 @@ def _about_style(document: Document) -> list[str]:
 
 def _about_piece(document: Document, piece: Piece) -> list[str]:
     """What memory has of a piece's texts."""
-    proved = "" if document.proof.held else "UNPROVED; "
-    allowances = "allowances included" if document.finished else "no seam allowance"
-    pair = "; a mirrored pair" if piece.mirrored else ""
-    fold = "; on the fold" if any(edge.role == "fold" for edge in piece.edges) else ""
+    folded = any(edge.role == "fold" for edge in piece.edges)
+    notes = (
+        "" if document.proof.held else label("label.unproved"),
+        layout.allowances(document),
+        label("label.pair") if piece.mirrored else "",
+        label("label.fold") if folded else "",
+    )
     values = (
         piece.label,
         _size(document),
         str(piece.cut),
         piece.block or document.pattern.block,
         "MAIN",
-        f"{proved}{allowances}{pair}{fold}",
+        "; ".join(filter(None, notes)),
     )
     return [f"{key}: {value}" for key, value in zip(_ABOUT_PIECE, values, strict=True)]
 
@@ -156,7 +162,7 @@ class _Page(NamedTuple):
             yield from tags
         yield from self._mirror(cut)
         yield from dxf_r12.straight(GRAIN, *(self.lay(end) for end in piece.grain))
-        for notch in whole.notches if whole else _sewn_notches(piece):
+        for notch in layout.notches(piece, whole):
             yield from self._notch(notch)
         for drill in whole.drills if whole else ():
             at = self.lay(drill.at)
@@ -206,7 +212,7 @@ class _Page(NamedTuple):
         half = words.line.width / 2.0 if words.centred else 0.0
         start = words.at - Point(half, 0.0).turned(words.angle)
         angle = words.angle + self.lay.way(Point(1.0, 0.0)).angle
-        height = words.line.size * dxf_r12.CAPITALS * self.size
+        height = words.line.size * CAPITALS * self.size
         yield from dxf_r12.text(WORDS, letters, self.lay(start), height, angle)
 
     def lines(self, texts: Sequence[str], below: Point) -> Iterator[Tag]:
@@ -214,17 +220,3 @@ class _Page(NamedTuple):
         for i, each in enumerate(texts, start=1):
             start = below - Point(0.0, i * LEADING * self.size)
             yield from dxf_r12.text(BOUNDARY, each, start, HEIGHT * self.size, 0.0)
-
-
-def _sewn_notches(piece: Piece) -> Iterator[CutNotch]:
-    """The notches of a piece without allowances, a point a tick."""
-    from blockwright.pattern.finish import CutNotch
-
-    for notch in piece.notches:
-        curve, here = piece.notch_at(notch)
-        for i in range(notch.count):
-            step = (i - (notch.count - 1) / 2.0) * layout.NOTCH_SPACING
-            along = min(max(here + step, 0.0), curve.length)
-            inward = curve.tangent_at(along).left()
-            at = curve.point_at(along)
-            yield CutNotch(notch.name, at, inward, "slit", layout.NOTCH_DEPTH, 0.0)

@@ -24,16 +24,16 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.errors import InputError
 from blockwright.formats import layout
-from blockwright.formats.hpgl_read import CUT, DRAW, NOTCH, UNIT
-from blockwright.plugin.format import Document
+from blockwright.plugin.format import Document, Flat
 
+# Millimetres in one unit, and the pens: what is cut, notches, what is drawn.
+UNIT = 0.025
+CUT, NOTCH, DRAW = 1, 2, 3
 FARTHEST = 2**23
 # Rounding to whole units moves a corner by so much at most, mm: half the diagonal of a unit.
 ROUNDING = UNIT * 2.0**-0.5
 # However fine is asked for, straight lines shorter than this sagitta (mm) are lost in the units.
 FINEST = 0.005
-# Curves whose ends are this far apart (mm) do not meet; a drawn line has a gap there.
-GAP = 1e-3
 # Cutting comes last: cloth or card that is cut through no longer lies still under a pen.
 ORDER = (DRAW, NOTCH, CUT)
 # So many points to one instruction: old machines read an instruction into a small buffer.
@@ -46,17 +46,14 @@ Units = tuple[int, int]
 def write(document: Document) -> bytes:
     """The whole file, 7-bit ASCII; three pens, one after the other.
 
-    The lines lie within `document.output.flat` of the true curves, rounding included, or within
+    The lines lie within `Flat.flat` of the true curves, rounding included, or within
     0.023 mm where less is asked for.
 
     Raises InputError when that is not more than 0, or a line lies further out than HP-GL goes.
     """
-    flat = document.output.flat
+    flat = Flat(document.options).flat
     if not flat > 0.0:
-        raise InputError(
-            f"format hpgl: lines cannot lie within {flat} mm of a curve; give more than 0, "
-            "such as 0.05"
-        )
+        raise InputError.coded("format.flat", format="hpgl", flat=flat)
     lines = _lines(layout.lay_out(document), max(flat - ROUNDING, FINEST))
     _check_reach(lines)
     parts = ["IN;", "PA;"]
@@ -104,7 +101,7 @@ def _runs(curves: Sequence[Curve]) -> Iterator[list[Curve]]:
     """Curves that follow one another, parted where they do not meet."""
     run: list[Curve] = []
     for curve in curves:
-        if run and distance(run[-1].end, curve.start) > GAP:
+        if run and distance(run[-1].end, curve.start) > layout.MEET:
             yield run
             run = []
         run.append(curve)
@@ -134,10 +131,7 @@ def _in_units(points: Iterable[Sequence[float]], step: Point) -> list[Units]:
 def _check_reach(lines: Mapping[int, list[list[Units]]]) -> None:
     farthest = max(abs(c) for every in lines.values() for line in every for at in line for c in at)
     if farthest > FARTHEST:
-        raise InputError(
-            f"format hpgl: the sheet reaches to {farthest * UNIT:.0f} mm, and HP-GL goes to "
-            f"{FARTHEST * UNIT:.0f} mm; draft fewer blocks at once"
-        )
+        raise InputError.coded("hpgl.reach", reach=farthest * UNIT, most=FARTHEST * UNIT)
 
 
 # -- in what order, and how ------------------------------------------------------------------

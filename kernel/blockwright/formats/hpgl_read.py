@@ -5,14 +5,15 @@ from __future__ import annotations
 import re
 from itertools import pairwise
 
-from blockwright.curves.make import line
 from blockwright.curves.point import Point
+from blockwright.curves.primitives import line
 from blockwright.errors import InputError
 from blockwright.plugin.format import Echo
 
-# Millimetres in one unit, and the pens: what is cut, notches, what is drawn.
+# Millimetres in one unit, and the pens of what is cut and of notches.  Typed here and not taken
+# from the writer: a plot drawn in another unit is then found.
 UNIT = 0.025
-CUT, NOTCH, DRAW = 1, 2, 3
+CUT, NOTCH = 1, 2
 _INSTRUCTION = re.compile(r"([A-Z]{2})([^;A-Z]*);")
 
 
@@ -33,7 +34,7 @@ def echo(data: bytes) -> Echo:
                 elif name == "PD":
                     runs[-1] += points
     except (ValueError, IndexError) as error:
-        raise InputError(f"not a whole HP-GL file: {error}") from None
+        raise InputError.coded("file.broken", kind="HP-GL", why=str(error)) from None
     outlines = tuple(
         tuple(line(a, b) for a, b in pairwise(run) if a != b) for run in lines[CUT] if len(run) > 1
     )

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from blockwright.pattern.document import as_document
+from blockwright.pattern.document.document import as_document
 from blockwright.plugin.format import Document
 
 if TYPE_CHECKING:
-    from blockwright.pattern.finish import FinishedPiece
+    from blockwright.pattern.finishing.finish import FinishedPiece
 
 
 def write(document: Document) -> bytes:

@@ -7,10 +7,10 @@ from typing import Any, TypeVar
 
 from blockwright.body.lengths import Unit
 from blockwright.curves.curve import Curve
-from blockwright.errors import GeometryError, InputError, InputErrors
-from blockwright.formats.named import NamedEcho, letters
-from blockwright.pattern.document import from_document
-from blockwright.pattern.promise import Promise
+from blockwright.errors import GeometryError, InputError, InputErrors, message_of, one_line
+from blockwright.formats.readback import NamedEcho, letters
+from blockwright.pattern.document.document import from_document
+from blockwright.pattern.pattern import Promise
 from blockwright.pattern.promises.kinds import kernel_kind
 from blockwright.plugin.format import Read
 
@@ -31,22 +31,23 @@ def echo(data: bytes) -> NamedEcho:
 
 def _parsed(where: str, data: bytes, take: Callable[[dict[str, Any]], T]) -> T:
     if len(data) > LARGEST:
-        raise InputError(f"{where}: is larger than {LARGEST // 1_000_000} MB, so it is no draft")
+        raise InputError.coded("json.too-large", where=where, most=LARGEST // 1_000_000)
     import json
 
     try:
         values = json.loads(data)
         if not isinstance(values, dict):
-            raise InputError("is not a draft: it is no JSON object")
+            raise InputError.coded("json.no-object")
         return take(values)
     except InputErrors as error:
-        raise InputErrors([f"{where}: {line}" for line in error.lines]) from None
+        faults = [InputError.coded("file.fault", where=where, why=each) for each in error.faults]
+        raise InputErrors(faults) from None
     except (GeometryError, InputError) as error:
-        raise InputError(f"{where}: {error}") from None
+        raise InputError.coded("file.fault", where=where, why=error) from None
     except (KeyError, TypeError, AttributeError, IndexError) as error:
-        raise InputError(f"{where}: is not a draft: {type(error).__name__}: {error}") from None
+        raise InputError.coded("json.no-draft", where=where, why=one_line(error)) from None
     except (ValueError, RecursionError) as error:
-        raise InputError(f"{where}: is not a draft: {' '.join(str(error).split())}") from None
+        raise InputError.coded("json.no-draft", where=where, why=message_of(error)) from None
 
 
 def _read(values: dict[str, Any]) -> Read:

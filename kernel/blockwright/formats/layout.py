@@ -3,30 +3,32 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from blockwright.body.lengths import Unit, format_length
+from blockwright.body.lengths import Length, Unit
 from blockwright.curves._numpy import np
 from blockwright.curves.curve import Curve
-from blockwright.curves.make import arc, line
 from blockwright.curves.point import Point, distance
-from blockwright.formats.words import (
+from blockwright.curves.primitives import arc, line
+from blockwright.formats.text_placement import (
     LINE_SIZE,
     NAME_SIZE,
     NOTE_SIZE,
-    Line,
     Room,
+    TextLine,
     Words,
     beside,
     near,
 )
-from blockwright.pattern.mark import Mark
+from blockwright.pattern.finishing.cut_marks import CutNotch
 from blockwright.pattern.piece import Piece
-from blockwright.pattern.ref import Ref
+from blockwright.pattern.ref import Mark, Ref
+from blockwright.words.catalogue import label
 
 if TYPE_CHECKING:
-    from blockwright.pattern.finish import FinishedPiece
+    from blockwright.pattern.finishing.finish import FinishedPiece
     from blockwright.plugin.format import Document
 
 MARGIN = 20.0
@@ -37,6 +39,8 @@ NOTCH_DEPTH = 5.0
 NOTCH_SPACING = 10.0
 ARROW = Point(5.0, 2.0)
 CROSS = 2.0
+# Curves whose ends are further apart than this, mm, do not meet; the gap is drawn, not closed.
+MEET = 1e-3
 # The strip below the pieces: test bars to the left, what the sheet is to the right.
 STRIP = 52.0
 CM_BAR = 100.0
@@ -60,11 +64,22 @@ Lines = tuple[str, tuple[Curve, ...]]
 """Curves that follow one another: their role, and themselves."""
 
 
-class Placed(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Placed:
     """A piece with what is drawn on it, and the step that takes it to its place on the sheet.
 
     `lines` begin with the 'outline', which is what is cut; `folds` are the numbers of its curves
     that lie on a fold, where the cloth goes on.
+
+    Example:
+        >>> from blockwright import BodySheet, Document, Unit, draft, lay_out, load, prove
+        >>> values = {"waist_girth": 70, "hip_girth": 96, "waist_to_hip": 20}
+        >>> body = BodySheet.from_values(values, units="cm")
+        >>> pattern = draft(load().block("skirt.circle"), body)
+        >>> sheet = lay_out(Document(pattern, prove(pattern), Unit.CM))
+        >>> placed = sheet.placed[0]
+        >>> placed.piece.name, placed.lines[0][0], [words.line.text for words in placed.words][0]
+        ('panel', 'outline', 'grain')
     """
 
     piece: Piece
@@ -76,10 +91,20 @@ class Placed(NamedTuple):
     folds: tuple[int, ...] = ()
 
 
-class Sheet(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Sheet:
     """All pieces side by side above a strip with the test bars and what the sheet is.
 
     From the origin to width and height; `words` and `bars` are those of the strip.
+
+    Example:
+        >>> from blockwright import BodySheet, Document, Unit, draft, lay_out, load, prove
+        >>> values = {"waist_girth": 70, "hip_girth": 96, "waist_to_hip": 20}
+        >>> body = BodySheet.from_values(values, units="cm")
+        >>> pattern = draft(load().block("skirt.circle"), body)
+        >>> sheet = lay_out(Document(pattern, prove(pattern), Unit.CM))
+        >>> len(sheet.placed), sheet.bars[0][0]
+        (1, 'test-bar')
     """
 
     placed: tuple[Placed, ...]
@@ -90,7 +115,19 @@ class Sheet(NamedTuple):
 
 
 def lay_out(document: Document) -> Sheet:
-    """Pieces side by side, apart by GAP, bottoms level, on a sheet as wide as pieces and words."""
+    """Pieces side by side, apart by GAP, bottoms level, on a sheet as wide as pieces and words.
+
+    What a bundled drawing shows, for a format of your own: outlines, lines and words, mm, y up.
+
+    Example:
+        >>> from blockwright import BodySheet, Document, Unit, draft, lay_out, load, prove
+        >>> values = {"waist_girth": 70, "hip_girth": 96, "waist_to_hip": 20}
+        >>> body = BodySheet.from_values(values, units="cm")
+        >>> pattern = draft(load().block("skirt.circle"), body)
+        >>> sheet = lay_out(Document(pattern, prove(pattern), Unit.CM))
+        >>> [placed.piece.name for placed in sheet.placed]
+        ['panel']
+    """
     placed = []
     x = MARGIN
     top = 0.0
@@ -172,9 +209,9 @@ def _strokes(drawn: _Drawn) -> Iterator[Stroke]:
     for dart in piece.darts:
         for end in piece.dart_legs(dart):
             yield "dart", end, dart.apex
-    ticks = _notch_ticks(piece) if drawn.finished is None else _cut_notches(drawn.finished)
-    for a, b in ticks:
-        yield "notch", a, b
+    for notch in notches(piece, drawn.finished):
+        for a, b in _notch_lines(notch):
+            yield "notch", a, b
     low, high = piece.grain
     yield "grain", low, high
     along = (high - low).unit()
@@ -184,26 +221,30 @@ def _strokes(drawn: _Drawn) -> Iterator[Stroke]:
             yield "grain", tip, tip - way * ARROW.x + way.left() * side
 
 
-def _notch_ticks(piece: Piece) -> Iterator[tuple[Point, Point]]:
+def notches(piece: Piece, finished: FinishedPiece | None) -> Sequence[CutNotch]:
+    """The notches on what is cut: a slit for each tick of a piece without allowances."""
+    return finished.notches if finished else [*_sewn_notches(piece)]
+
+
+def _sewn_notches(piece: Piece) -> Iterator[CutNotch]:
     for notch in piece.notches:
         curve, here = piece.notch_at(notch)
         for i in range(notch.count):
             along = here + (i - (notch.count - 1) / 2.0) * NOTCH_SPACING
-            at = min(max(along, 0.0), curve.length)
-            point = curve.point_at(at)
-            yield point, point + curve.tangent_at(at).left() * NOTCH_DEPTH
+            along = min(max(along, 0.0), curve.length)
+            inward = curve.tangent_at(along).left()
+            yield CutNotch(notch.name, curve.point_at(along), inward, "slit", NOTCH_DEPTH, 0.0)
 
 
-def _cut_notches(finished: FinishedPiece) -> Iterator[tuple[Point, Point]]:
-    for notch in finished.notches:
-        foot, half = notch.at + notch.inward * notch.depth, notch.inward.left() * notch.width / 2.0
-        if notch.kind == "V":
-            yield notch.at + half, foot
-            yield foot, notch.at - half
-        else:
-            yield notch.at, foot
-        if notch.kind == "T":
-            yield foot + half, foot - half
+def _notch_lines(notch: CutNotch) -> Iterator[tuple[Point, Point]]:
+    foot, half = notch.at + notch.inward * notch.depth, notch.inward.left() * notch.width / 2.0
+    if notch.kind == "V":
+        yield notch.at + half, foot
+        yield foot, notch.at - half
+    else:
+        yield notch.at, foot
+    if notch.kind == "T":
+        yield foot + half, foot - half
 
 
 def cross(at: Point) -> list[tuple[Point, Point]]:
@@ -237,14 +278,15 @@ def _room(
 def _words(document: Document, piece: Piece, room: Room) -> Iterator[Words]:
     """All words on a piece, those bound to one place first."""
     around = bounds(edge.curve for edge in piece.edges)
-    yield from room.put([_line("grain", NOTE_SIZE)], beside(line(*piece.grain), 0.5))
+    yield from room.put([_line(label("label.grain"), NOTE_SIZE)], beside(line(*piece.grain), 0.5))
     for edge in piece.edges:
         if edge.role == "fold":
-            yield from room.put([_line("on the fold", NOTE_SIZE)], beside(edge.curve, 0.5))
+            yield from room.put([_line(label("label.fold"), NOTE_SIZE)], beside(edge.curve, 0.5))
     for dart in piece.darts:
         start, end = piece.dart_legs(dart)
-        intake = format_length(distance(start, end), document.unit)
-        words = _line(f"{dart.name}, {intake}, {dart.says}", NOTE_SIZE)
+        intake = Length(distance(start, end), document.unit)
+        text = label("label.dart", dart=dart.name, intake=intake, says=dart.says)
+        words = _line(text, NOTE_SIZE)
         leg = line(start, start.between(dart.apex, 1.0 + PAST_POINT))
         yield from room.put([words], beside(leg, 0.5 / (1.0 + PAST_POINT)))
     for guide in piece.guides:
@@ -254,34 +296,58 @@ def _words(document: Document, piece: Piece, room: Room) -> Iterator[Words]:
     yield from room.put(list(_label(document, piece)), near(piece.label_at, around))
 
 
-def _label(document: Document, piece: Piece) -> Iterator[Line]:
+def _label(document: Document, piece: Piece) -> Iterator[TextLine]:
     """The piece's label, most important first."""
     pattern = document.pattern
     yield _line(piece.label.upper(), NAME_SIZE)
     yield _line(pattern.origin(piece.block).title, LINE_SIZE)
     if pattern.body:
-        yield _line(f"for {_short(pattern.body)}", LINE_SIZE)
-    yield _line(f"cut {piece.cut}{_how_cut(piece)}", LINE_SIZE)
-    yield _line(_allowances(document), LINE_SIZE)
+        yield _line(_for(document), LINE_SIZE)
+    yield _line(_how_cut(piece), LINE_SIZE)
+    yield _line(allowances(document), LINE_SIZE)
     estimates = [e for e in pattern.estimates if e.block in ("", piece.block)]
     if estimates:
-        yield _line("estimated, not measured:", NOTE_SIZE)
+        yield _line(label("label.estimated"), NOTE_SIZE)
     for estimate in estimates:
         yield _line(estimate.name.replace("_", " "), NOTE_SIZE)
     if not document.proof.held:
-        yield Line("UNPROVED", NAME_SIZE, warning=True)
+        yield TextLine(label("label.unproved"), NAME_SIZE, warning=True)
 
 
-def _allowances(document: Document) -> str:
-    return "allowances included" if document.finished else "no seam allowance"
+def _for(document: Document) -> str:
+    body = document.pattern.body
+    return label("label.for", name=_short(body)) if body else ""
+
+
+def allowances(document: Document) -> str:
+    """Whether what is cut has its allowances, in words."""
+    return label("label.with-allowances" if document.finished else "label.no-allowance")
+
+
+def proved(document: Document) -> str:
+    """How many promises hold, in words."""
+    count, broken = len(document.proof.results), len(document.proof.broken)
+    if document.proof.held:
+        return label("label.proved", count=count)
+    return label("label.broken", broken=broken, count=count)
+
+
+def title(document: Document) -> str:
+    """What the drawing is of, and for whom, in words."""
+    pattern = document.pattern
+    if not pattern.body:
+        return pattern.title
+    return label("label.title", title=pattern.title, name=pattern.body)
 
 
 def _how_cut(piece: Piece) -> str:
     if any(edge.role == "fold" for edge in piece.edges):
-        return " on the fold"
+        return label("label.cut-fold", count=piece.cut)
     if not piece.mirrored or piece.cut < 2:
-        return ""
-    return ", a mirrored pair" if piece.cut == 2 else f", {piece.cut // 2} mirrored pairs"
+        return label("label.cut", count=piece.cut)
+    if piece.cut == 2:
+        return label("label.cut-pair", count=piece.cut)
+    return label("label.cut-pairs", count=piece.cut, pairs=piece.cut // 2)
 
 
 def _strip_words(document: Document) -> Iterator[Words]:
@@ -297,32 +363,28 @@ def _strip_words(document: Document) -> Iterator[Words]:
         yield Words(row, at, centred=False)
 
 
-def _titles(document: Document) -> list[tuple[float, Line]]:
+def _titles(document: Document) -> list[tuple[float, TextLine]]:
     """What the sheet is, each line with its height."""
-    pattern, proof = document.pattern, document.proof
-    count = len(proof.results)
-    proved = Line(f"Proved: {count} of {count} promises held", NOTE_SIZE)
-    broken = f"UNPROVED: {len(proof.broken)} of {count} promises broken"
+    pattern, held = document.pattern, document.proof.held
+    sheet = label("label.sheet", block=pattern.block, allowances=allowances(document))
     return [
         (28.0, _line(pattern.title, NAME_SIZE)),
-        (19.5, _line(f"for {_short(pattern.body)}" if pattern.body else "", LINE_SIZE)),
-        (12.5, proved if proof.held else Line(broken, NOTE_SIZE, warning=True)),
-        (
-            6.25,
-            _line(f"{pattern.block}; true size, millimetres; {_allowances(document)}", NOTE_SIZE),
-        ),
-        (0.0, _line("Measure both bars before cutting good cloth; print at 100 %.", NOTE_SIZE)),
+        (19.5, _line(_for(document), LINE_SIZE)),
+        (12.5, TextLine(proved(document), NOTE_SIZE, warning=not held)),
+        (6.25, _line(sheet, NOTE_SIZE)),
+        (0.0, _line(label("label.measure-bars"), NOTE_SIZE)),
     ]
 
 
-def _sizes(document: Document) -> list[Line]:
-    """The finished girths as measured and the lengths solved for, in a few lines."""
+def _sizes(document: Document) -> list[TextLine]:
+    """The finished girths and lengths as measured and the lengths solved for, in a few lines."""
     unit = document.unit
     proof = document.proof
-    found = {proof.label(r.subject): r.measured for r in proof.results if r.code == "girth"}
+    finished = (r for r in proof.results if r.code in ("girth", "length"))
+    found = {proof.label(r.subject): r.measured for r in finished}
     found |= {proof.label(Ref(s.block, s.name)): s.value for s in proof.solved}
     sizes = [
-        f"{name} {format_length(value, unit)}"
+        label("label.size", name=name, length=Length(value, unit))
         for name, value in found.items()
         if math.isfinite(value)
     ]
@@ -331,8 +393,8 @@ def _sizes(document: Document) -> list[Line]:
     return [_line("; ".join(row), NOTE_SIZE) for row in rows]
 
 
-def _line(text: str, size: float) -> Line:
-    return Line(" ".join(text.split()), size)
+def _line(text: str, size: float) -> TextLine:
+    return TextLine(" ".join(text.split()), size)
 
 
 def _short(name: str) -> str:

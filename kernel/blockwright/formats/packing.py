@@ -18,7 +18,7 @@ class Size(NamedTuple):
     height: float
 
 
-class Corner(NamedTuple):
+class UpperLeft(NamedTuple):
     """Upper left corner of a rectangle: from the left, and down from the top."""
 
     x: float
@@ -42,7 +42,7 @@ class _Taken(NamedTuple):
         )
 
 
-def pack(sizes: Sequence[Size], order: Iterable[int], width: float, gap: float) -> list[Corner]:
+def pack(sizes: Sequence[Size], order: Iterable[int], width: float, gap: float) -> list[UpperLeft]:
     """A corner for each rectangle, in the order of `sizes`, no two nearer than `gap`.
 
     One after the other in the given order, each as high up as it goes and there as far left: at
@@ -51,8 +51,8 @@ def pack(sizes: Sequence[Size], order: Iterable[int], width: float, gap: float) 
     """
     widest = max(size.width for size in sizes)
     if widest > width + ROUNDING:
-        raise InputError(f"{widest:.1f} mm do not go on {width:.1f} mm of paper; take wider paper")
-    corners = [Corner(0.0, 0.0)] * len(sizes)
+        raise InputError.coded("paper.narrow", widest=round(widest, 1), width=round(width, 1))
+    corners = [UpperLeft(0.0, 0.0)] * len(sizes)
     taken: list[_Taken] = []
     for i in order:
         tops = sorted({0.0, *(each.bottom for each in taken)})
@@ -66,7 +66,7 @@ def pack(sizes: Sequence[Size], order: Iterable[int], width: float, gap: float) 
             if not any(place.meets(each) for each in taken)
         )
         taken.append(here)
-        corners[i] = Corner(here.left, here.top)
+        corners[i] = UpperLeft(here.left, here.top)
     return corners
 
 

@@ -13,22 +13,25 @@ from typing import TYPE_CHECKING
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.errors import InputError
-from blockwright.formats import layout, palette
+from blockwright.formats import layout, line_styles
+from blockwright.formats.line_styles import Stroke
+from blockwright.formats.options import OnRoll, Tiled
 from blockwright.formats.packing import Size
-from blockwright.formats.palette import Stroke
+from blockwright.formats.roll import on_roll
+from blockwright.formats.text_placement import LINE_SIZE, NOTE_SIZE, TextLine, Words
 from blockwright.formats.tiles import (
     UNPRINTED,
-    Box,
     Grid,
     Ink,
+    Rectangle,
     Tile,
     Tiling,
     free_corner,
     ink,
     tiled,
 )
-from blockwright.formats.words import LINE_SIZE, NOTE_SIZE, Line, Words
 from blockwright.plugin.format import Document
+from blockwright.words.catalogue import label
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -37,8 +40,6 @@ if TYPE_CHECKING:
 POINTS = 72.0 / 25.4
 # Readers of PDF take no page larger than 14,400 points, which is 200 in; here in mm.
 LARGEST_PAGE = 5080.0
-# Edges whose ends are this far apart (mm) do not meet; the gap is drawn, not closed.
-GAP = 1e-3
 FONT, BOLD = "Helvetica", "Helvetica-Bold"
 LEADING = 1.35
 # What is on a tile but not of the drawing, pale so that no line is lost under it.
@@ -52,23 +53,23 @@ INSIDE, CAPTIONS = 3.0, (1.0, 0.5, 0.25)
 # between its parts.
 INSET = UNPRINTED + 2.0
 SQUARES = ((0.0, layout.CM_BAR, "10 cm"), (8.0, layout.INCH_BAR, "4 in"))
-SQUARE = Stroke(0.3, (), palette.INK)
-SMALL_OUTLINE = Stroke(0.3, (), palette.INK)
+SQUARE = Stroke(0.3, (), line_styles.INK)
+SMALL_OUTLINE = Stroke(0.3, (), line_styles.INK)
 APART, LEAST_MAP = 6.0, 60.0
 HEAD_SIZE, STEP_SIZE, SIZES_SIZE, PIECE_SIZE = 7.0, 3.6, 3.2, 2.5
 
 
 def write(document: Document) -> bytes:
     """The whole drawing on one page.  InputError when that is larger than a PDF page can be."""
-    return write_sheet(document, layout.lay_out(document))
+    sheet, roll = layout.lay_out(document), OnRoll(document.options).roll
+    return write_sheet(document, sheet if roll is None else on_roll(sheet, roll))
 
 
 def write_sheet(document: Document, sheet: layout.Sheet) -> bytes:
     """A laid out sheet on one page, as `write`."""
     if max(sheet.width, sheet.height) > LARGEST_PAGE:
-        raise InputError(
-            f"format pdf: the sheet is {sheet.width:.0f} x {sheet.height:.0f} mm, and a page goes "
-            f"to {LARGEST_PAGE:.0f} mm; draft fewer blocks at once, or take format tiles"
+        raise InputError.coded(
+            "pdf.page", width=sheet.width, height=sheet.height, most=LARGEST_PAGE
         )
     canvas, stream = _canvas(document)
     canvas.setPageSize((sheet.width * POINTS, sheet.height * POINTS))
@@ -79,7 +80,7 @@ def write_sheet(document: Document, sheet: layout.Sheet) -> bytes:
         _piece(canvas, placed)
         canvas.restoreState()
     for role, a, b in sheet.bars:
-        _line(canvas, palette.STROKES[role], a, b)
+        _line(canvas, line_styles.STROKES[role], a, b)
     for words in sheet.words:
         _text(canvas, words)
     canvas.showPage()
@@ -93,7 +94,7 @@ def write_tiles(document: Document) -> bytes:
     Raises InputError for a paper or an overlap that cannot be.
     """
     sheet = layout.lay_out(document)
-    tiling = tiled(sheet, document.output)
+    tiling = tiled(sheet, Tiled(document.options))
     canvas, stream = _canvas(document)
     _map_page(canvas, document, tiling, _sizes(sheet))
     inks = []
@@ -115,10 +116,10 @@ def _canvas(document: Document) -> tuple[Canvas, io.BytesIO]:
     """An empty PDF, without the time it is written at."""
     from reportlab.pdfgen.canvas import Canvas
 
-    proved = "" if document.proof.held else "UNPROVED: a promise is broken. "
+    proved = "" if document.proof.held else f"{label('label.promise-broken')} "
     stream = io.BytesIO()
     canvas = Canvas(stream, invariant=1, pageCompression=1)
-    canvas.setTitle(_plain(_title(document)))
+    canvas.setTitle(_plain(layout.title(document)))
     canvas.setSubject(_plain(f"{proved}Blockwright block {document.pattern.block}, true size"))
     canvas.setCreator("Blockwright")
     canvas.setAuthor("")
@@ -127,24 +128,19 @@ def _canvas(document: Document) -> tuple[Canvas, io.BytesIO]:
     return canvas, stream
 
 
-def _title(document: Document) -> str:
-    body = document.pattern.body
-    return f"{document.pattern.title} for {body}" if body else document.pattern.title
-
-
 # -- drawing ---------------------------------------------------------------------------------
 
 
 def _piece(canvas: Canvas, placed: layout.Placed) -> None:
     """All that is drawn on a piece, in its own coordinates."""
     for role, curves in placed.lines:
-        _pen(canvas, palette.STROKES[role])
+        _pen(canvas, line_styles.STROKES[role])
         canvas.drawPath(_path(canvas, curves))
     for role, a, b in placed.strokes:
-        _line(canvas, palette.STROKES[role], a, b)
+        _line(canvas, line_styles.STROKES[role], a, b)
     for mark in placed.marks:
         for a, b in layout.cross(mark):
-            _line(canvas, palette.STROKES["mark"], a, b)
+            _line(canvas, line_styles.STROKES["mark"], a, b)
     for words in placed.words:
         _text(canvas, words)
 
@@ -162,7 +158,7 @@ def _path(canvas: Canvas, curves: Sequence[Curve]) -> PDFPathObject:
     whole = True
     at = curves[-1].end
     for i, curve in enumerate(curves):
-        gap = distance(at, curve.start) > GAP
+        gap = distance(at, curve.start) > layout.MEET
         whole = whole and not gap
         if gap or not i:
             path.moveTo(*curve.start)
@@ -182,7 +178,7 @@ def _line(canvas: Canvas, stroke: Stroke, a: Point, b: Point) -> None:
     canvas.line(*a, *b)
 
 
-def _text(canvas: Canvas, words: Words, colour: str = palette.INK) -> None:
+def _text(canvas: Canvas, words: Words, colour: str = line_styles.INK) -> None:
     """Words in their place, drawn narrower where they are wider than the room they were given.
 
     Letters that the standard fonts have not are black squares.
@@ -203,7 +199,7 @@ def _text(canvas: Canvas, words: Words, colour: str = palette.INK) -> None:
     written = canvas.beginText()
     written.setTextTransform(cos * narrow, sin * narrow, -sin, cos, *at)
     written.setFont(font, line.size)
-    written.setFillColor(palette.WARNING if line.warning else colour)
+    written.setFillColor(line_styles.WARNING if line.warning else colour)
     written.textOut(text)
     canvas.drawText(written)
 
@@ -213,7 +209,7 @@ def _plain(text: str) -> str:
     return "".join(c if c.isprintable() else "\ufffd" for c in text)
 
 
-def _short(text: str, size: float, room: float) -> Line:
+def _short(text: str, size: float, room: float) -> TextLine:
     """Text on one line, cut off where it does not go into the room."""
     from reportlab.pdfbase.pdfmetrics import stringWidth
 
@@ -221,10 +217,10 @@ def _short(text: str, size: float, room: float) -> Line:
     while text and stringWidth(whole, FONT, size) > room:
         text = text[:-1]
         whole = text + "…"
-    return Line(whole, size)
+    return TextLine(whole, size)
 
 
-def _wrapped(text: str, size: float, room: float) -> list[Line]:
+def _wrapped(text: str, size: float, room: float) -> list[TextLine]:
     """Text on as many lines as it takes, broken between words."""
     from reportlab.lib.utils import simpleSplit
 
@@ -267,11 +263,15 @@ def _tile(
     canvas.showPage()
 
 
-def _caption(canvas: Canvas, document: Document, tile: Tile, cut: Box, inks: Iterable[Ink]) -> None:
+def _caption(
+    canvas: Canvas, document: Document, tile: Tile, cut: Rectangle, inks: Iterable[Ink]
+) -> None:
     """The tile's name and what it is of, where they cross no line if there is such a place."""
-    room = Box(cut.x0 + INSIDE, cut.y0 + INSIDE, cut.x1 - INSIDE, cut.y1 - INSIDE)
-    name = Line(str(tile), TILE_NAME)
-    shorter = [_short(_title(document), SMALL, (room.x1 - room.x0) * part) for part in CAPTIONS]
+    room = Rectangle(cut.x0 + INSIDE, cut.y0 + INSIDE, cut.x1 - INSIDE, cut.y1 - INSIDE)
+    name = TextLine(str(tile), TILE_NAME)
+    shorter = [
+        _short(layout.title(document), SMALL, (room.x1 - room.x0) * part) for part in CAPTIONS
+    ]
     down = SMALL * LEADING
     tried = (
         (what, free_corner(inks, room, Size(max(name.width, what.width), TILE_NAME + down)))
@@ -300,13 +300,15 @@ def _neighbours(canvas: Canvas, tiling: Tiling, tile: Tile) -> None:
     ):
         other = Tile(tile.row + rows, tile.column + columns)
         if other in tiling.used:
-            _text(canvas, Words(Line(str(other), NEIGHBOUR), at), PALE.colour)
+            _text(canvas, Words(TextLine(str(other), NEIGHBOUR), at), PALE.colour)
 
 
 # -- the page with the map -------------------------------------------------------------------
 
 
-def _map_page(canvas: Canvas, document: Document, tiling: Tiling, sizes: list[Line]) -> None:
+def _map_page(
+    canvas: Canvas, document: Document, tiling: Tiling, sizes: Sequence[TextLine]
+) -> None:
     short, long = sorted(tiling.grid.page)
     canvas.setPageSize((short * POINTS, long * POINTS))
     canvas.scale(POINTS, POINTS)
@@ -317,11 +319,11 @@ def _map_page(canvas: Canvas, document: Document, tiling: Tiling, sizes: list[Li
     floor = INSET + over + APART
     head = _head(document, sizes, width)
     under = _written(canvas, head, Point(INSET, long - INSET), floor + LEAST_MAP)
-    _map(canvas, tiling, Box(INSET, floor, INSET + width, under - APART / 2.0))
+    _map(canvas, tiling, Rectangle(INSET, floor, INSET + width, under - APART / 2.0))
     canvas.showPage()
 
 
-def _written(canvas: Canvas, lines: Iterable[Line], at: Point, floor: float) -> float:
+def _written(canvas: Canvas, lines: Iterable[TextLine], at: Point, floor: float) -> float:
     """Lines one under the other from an upper left corner, as many as go above the floor.
 
     Gives the height below them.
@@ -335,24 +337,21 @@ def _written(canvas: Canvas, lines: Iterable[Line], at: Point, floor: float) -> 
     return down
 
 
-def _head(document: Document, sizes: list[Line], width: float) -> list[Line]:
+def _head(document: Document, sizes: Sequence[TextLine], width: float) -> list[TextLine]:
     """What the drawing is."""
-    pattern, proof = document.pattern, document.proof
-    count = len(proof.results)
+    pattern, held = document.pattern, document.proof.held
     lines = _wrapped(pattern.title, HEAD_SIZE, width)
     if pattern.body:
-        lines.append(_short(f"for {pattern.body}", LINE_SIZE, width))
-    if proof.held:
-        lines.append(Line(f"Proved: {count} of {count} promises held", NOTE_SIZE))
-    else:
-        broken = f"UNPROVED: {len(proof.broken)} of {count} promises broken"
-        lines.append(Line(broken, LINE_SIZE, warning=True))
-    allowances = "allowances included" if document.finished else "no seam allowance"
-    lines += _wrapped(f"{pattern.block}; true size; {allowances}", STEP_SIZE, width)
+        lines.append(_short(label("label.for", name=pattern.body), LINE_SIZE, width))
+    size = NOTE_SIZE if held else LINE_SIZE
+    lines.append(TextLine(layout.proved(document), size, warning=not held))
+    allowances = layout.allowances(document)
+    tiles = label("label.tiles", block=pattern.block, allowances=allowances)
+    lines += _wrapped(tiles, STEP_SIZE, width)
     return [*lines, *(part for size in sizes for part in _wrapped(size.text, SIZES_SIZE, width))]
 
 
-def _sizes(sheet: layout.Sheet) -> list[Line]:
+def _sizes(sheet: layout.Sheet) -> list[TextLine]:
     """The finished sizes, which a sheet has in its strip to the right of its title."""
     return [
         words.line for words in sheet.words if not words.centred and words.at.x > layout.TITLE_AT
@@ -367,33 +366,31 @@ def _squares(canvas: Canvas) -> float:
         canvas.rect(low, low, side, side)
         # Each says what it is where the other does not reach.
         up = low + 2.5 if not off else low + side - 6.5
-        _text(canvas, Words(Line(says, NOTE_SIZE), Point(low + side / 2.0, up)))
+        _text(canvas, Words(TextLine(says, NOTE_SIZE), Point(low + side / 2.0, up)))
     return max(off + side for off, side, _ in SQUARES)
 
 
-def _steps(document: Document, tiling: Tiling, width: float) -> list[Line]:
+def _steps(document: Document, tiling: Tiling, width: float) -> list[TextLine]:
     """What to do, in lines that go into the width."""
     grid = tiling.grid
     count = len(tiling.used)
     empty = grid.columns * grid.rows - count
     turned = "landscape" if grid.page.width > grid.page.height else "portrait"
-    left = f" Crossed out above: {empty} left out, with no line or word on them." if empty else ""
-    shared = f"They share {grid.overlap:g} mm; no" if grid.overlap else "No"
-    paste = (
-        "Cut tiles through their crosses, lay cross on cross, and tape. "
-        f"{shared} piece lies outside the crosses at the rim."
-    )
+    left = f" {label('label.left-out', empty=empty)}" if empty else ""
+    overlap = grid.overlap
+    shared = label("label.share" if overlap else "label.share-nothing", overlap=overlap)
+    paper = Tiled(document.options).paper.capitalize()
     steps = [
-        "Print at 100 % (actual size), not fitted to the page.",
-        "Measure both squares, 10 cm and 4 in, across and up, before cutting good cloth.",
-        f"{count} {'tile' if count == 1 else 'tiles'} of {document.output.paper.capitalize()} "
+        label("label.print"),
+        label("label.measure-squares"),
+        f"{count} {'tile' if count == 1 else 'tiles'} of {paper} "
         f"paper, {turned}{_named(grid)}.{left}",
-        *([paste] if count > 1 else []),
-        "Blades are sharp: cut away from your hands and keep them from children.",
+        *([label("label.paste", shared=shared)] if count > 1 else []),
+        label("label.blades"),
     ]
-    lines: list[Line] = []
+    lines: list[TextLine] = []
     for number, step in enumerate(steps, start=1):
-        lines += [*_wrapped(f"{number}. {step}", STEP_SIZE, width), Line("", STEP_SIZE / 2.0)]
+        lines += [*_wrapped(f"{number}. {step}", STEP_SIZE, width), TextLine("", STEP_SIZE / 2.0)]
     return lines
 
 
@@ -409,7 +406,7 @@ def _named(grid: Grid) -> str:
     return "; " + ", ".join(said) if said else ""
 
 
-def _map(canvas: Canvas, tiling: Tiling, room: Box) -> None:
+def _map(canvas: Canvas, tiling: Tiling, room: Rectangle) -> None:
     """All tiles with their names, the pieces on them, as large as goes into the room."""
     grid = tiling.grid
     width, height = grid.size
@@ -440,7 +437,7 @@ def _map_tiles(canvas: Canvas, tiling: Tiling, grid: Grid, size: float, pen: Str
         canvas.rect(x0, y0, x1 - x0, y1 - y0)
         if tile in tiling.used:
             at = Point(x0 + 0.3 * size, y1 - 1.1 * size)
-            _text(canvas, Words(Line(str(tile), size), at, centred=False), "#606060")
+            _text(canvas, Words(TextLine(str(tile), size), at, centred=False), "#606060")
         else:
             canvas.line(x0, y0, x1, y1)
             canvas.line(x0, y1, x1, y0)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from blockwright.curves.affine import Affine
@@ -13,8 +14,8 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.errors import GeometryError
 from blockwright.formats import layout
-from blockwright.formats.named import NamedEcho
-from blockwright.plugin.format import Document, Echo, Format
+from blockwright.formats.options import Plate
+from blockwright.plugin.format import Document, Echo, Flat, Format
 
 # Numbers in files are written to a ten-thousandth of a millimetre or so.
 WRITTEN = 0.002
@@ -24,7 +25,25 @@ SHORTER = 1e-3
 SAME_NOTCH = 0.05
 
 
-class Outline(NamedTuple):
+def letters(names: Iterable[str]) -> tuple[str, ...]:
+    """Names by their letters and digits, which every text can hold."""
+    return tuple("".join(filter(str.isalnum, name)) for name in names)
+
+
+@dataclass(frozen=True, slots=True)
+class NamedEcho(Echo):
+    """An echo with the name that the file has for each outline.
+
+    `spelt` gives the names that pieces have in such a file.  `grain_level`: every piece lies
+    turned so that its grain runs along x.
+    """
+
+    names: tuple[str, ...] = ()
+    spelt: Callable[[Sequence[str]], Sequence[str]] = letters
+    grain_level: bool = False
+
+
+class Measured(NamedTuple):
     """What is compared of an outline, mm; the extents whichever way it lies."""
 
     name: str
@@ -40,7 +59,7 @@ class Allowed(NamedTuple):
     near: float
     shorter: float
 
-    def unlike(self, ours: Outline, theirs: Outline) -> Iterator[str]:
+    def unlike(self, ours: Measured, theirs: Measured) -> Iterator[str]:
         """What is not the same, in words."""
         of = f"{ours.name}: its outline" if ours.name else "an outline"
         for what, a, b, within in (
@@ -53,7 +72,7 @@ class Allowed(NamedTuple):
             if not abs(a - b) <= within:
                 yield f"{of} has the {what} {b:.3f}, not {a:.3f} (mm)"
 
-    def alike(self, ours: Outline, theirs: Outline) -> bool:
+    def alike(self, ours: Measured, theirs: Measured) -> bool:
         """Whether nothing tells them apart."""
         return next(self.unlike(ours, theirs), None) is None
 
@@ -72,11 +91,11 @@ def differences(form: Format, document: Document, data: bytes) -> list[str]:
     sheet = layout.lay_out(document)
     found: list[str] = []
     if echo.volumes is None:
-        near = WRITTEN if form.exact else document.output.flat + WRITTEN
+        near = WRITTEN if form.exact else Flat(document.options).flat + WRITTEN
         found += _compared(sheet, echo, Allowed(near, 0.0 if form.exact else SHORTER))
     else:
         areas = [abs(signed_area(placed.lines[0][1])) for placed in sheet.placed]
-        found += _volumes(areas, echo.volumes, document.output.thickness)
+        found += _volumes(areas, echo.volumes, Plate(document.options).thickness)
     if echo.notches is not None:
         ticks = _ticks(document, sheet)
         if not sum(map(_apart, ticks)) <= echo.notches <= sum(map(len, ticks)):
@@ -117,8 +136,8 @@ def _listed(names: Counter[str]) -> str:
 
 
 def _unlike(
-    ours: Sequence[Outline], theirs: Sequence[Outline], allowed: Allowed
-) -> list[tuple[Outline, Outline]]:
+    ours: Sequence[Measured], theirs: Sequence[Measured], allowed: Allowed
+) -> list[tuple[Measured, Measured]]:
     """Those left when as many as can be are put beside one that they are like, by their size.
 
     No order of the outlines says which belong together: two pieces of one height, in whatever
@@ -144,14 +163,14 @@ def _unlike(
     return list(zip(left, alone, strict=True))
 
 
-def _measured(name: str, curves: Sequence[Curve]) -> Outline:
+def _measured(name: str, curves: Sequence[Curve]) -> Measured:
     x0, y0, x1, y1 = layout.bounds(curves)
     try:
         area = abs(signed_area(curves))
     except GeometryError:
         area = math.nan
     narrow, wide = sorted((x1 - x0, y1 - y0))
-    return Outline(name, wide, math.fsum(curve.length for curve in curves), area, narrow)
+    return Measured(name, wide, math.fsum(curve.length for curve in curves), area, narrow)
 
 
 # -- notches and plates ----------------------------------------------------------------------
@@ -159,11 +178,10 @@ def _measured(name: str, curves: Sequence[Curve]) -> Outline:
 
 def _ticks(document: Document, sheet: layout.Sheet) -> list[list[tuple[Point, Point]]]:
     """Where the notches of each piece begin, and where they lead, 1 mm in."""
-    if document.finished:
-        return [[(n.at, n.at + n.inward) for n in each.notches] for each in document.finished]
+    finished = document.finished or [None] * len(sheet.placed)
     return [
-        [(a, a + (b - a).unit()) for role, a, b in placed.strokes if role == "notch"]
-        for placed in sheet.placed
+        [(n.at, n.at + n.inward) for n in layout.notches(placed.piece, whole)]
+        for placed, whole in zip(sheet.placed, finished, strict=True)
     ]
 
 

@@ -8,14 +8,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
-from blockwright.formats import layout, palette
-from blockwright.formats.palette import Stroke
-from blockwright.formats.words import Words
+from blockwright.formats import layout, line_styles
+from blockwright.formats.line_styles import Stroke
+from blockwright.formats.text_placement import Words
 from blockwright.pattern.piece import labelled
 from blockwright.plugin.format import Document
+from blockwright.words.catalogue import label
 
-# Edges whose ends are this far apart (mm) do not meet; the gap is drawn, not closed.
-GAP = 1e-3
 _ESCAPES = {"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;"}
 
 
@@ -23,8 +22,7 @@ def write(document: Document) -> bytes:
     """The whole file.  Coordinates are to 0.0001 mm, y turned to run down."""
     sheet = layout.lay_out(document)
     pattern = document.pattern
-    title = f"{pattern.title} for {pattern.body}" if pattern.body else pattern.title
-    proved = "" if document.proof.held else "UNPROVED: a promise is broken. "
+    proved = "" if document.proof.held else f"{label('label.promise-broken')} "
     width, height = _number(sheet.width), _number(sheet.height)
     # On the sheet y runs up from the bottom, on the page down from the top.
     down = Affine(d=-1.0, f=sheet.height)
@@ -32,14 +30,14 @@ def write(document: Document) -> bytes:
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}">',
-        f"<title>{_escape(title)}</title>",
+        f"<title>{_escape(layout.title(document))}</title>",
         f"<desc>{proved}Blockwright block {pattern.block}; 1 unit is 1 mm. "
         "Measure both test bars before cutting.</desc>",
         "<style>",
-        *(_rule(name, stroke) for name, stroke in palette.STROKES.items()),
-        f"text{{font-family:Helvetica,Arial,sans-serif;fill:{palette.INK};text-anchor:middle}}",
+        *(_rule(name, stroke) for name, stroke in line_styles.STROKES.items()),
+        f"text{{font-family:Helvetica,Arial,sans-serif;fill:{line_styles.INK};text-anchor:middle}}",
         "text.start{text-anchor:start}",
-        f"text.warning{{fill:{palette.WARNING};font-weight:bold}}",
+        f"text.warning{{fill:{line_styles.WARNING};font-weight:bold}}",
         "</style>",
         f'<rect width="{width}" height="{height}" fill="#ffffff"/>',
     ]
@@ -82,7 +80,7 @@ def _path(curves: Sequence[Curve]) -> str:
     whole = True
     at = curves[-1].end
     for curve in curves:
-        gap = distance(at, curve.start) > GAP
+        gap = distance(at, curve.start) > layout.MEET
         whole = whole and not gap
         if gap or not parts:
             parts.append("M" + _pair(curve.start))

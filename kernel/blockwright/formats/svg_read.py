@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from xml.etree import ElementTree
 
+from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
-from blockwright.curves.make import bezier_curve, line
 from blockwright.curves.point import Point, distance
+from blockwright.curves.primitives import bezier_curve, line
 from blockwright.errors import InputError
-from blockwright.formats.named import NamedEcho, letters
+from blockwright.formats.readback import NamedEcho, letters
 
 # Numbers are written to a ten-thousandth of a millimetre.
 TOUCH = 0.001
@@ -22,7 +23,8 @@ def echo(data: bytes) -> NamedEcho:
     try:
         root = ElementTree.fromstring(data)
     except ElementTree.ParseError as error:
-        raise InputError(f"not a whole SVG file: {error}") from None
+        raise InputError.coded("file.broken", kind="SVG", why=str(error)) from None
+    size = _size(root)
     names: list[str] = []
     outlines: list[tuple[Curve, ...]] = []
     notches = 0
@@ -31,11 +33,21 @@ def echo(data: bytes) -> NamedEcho:
         for path in group.iter(f"{NAMESPACE}path"):
             if path.get("class") == "outline":
                 names.append(group.findtext(f"{NAMESPACE}title", ""))
-                outlines.append(tuple(_curves(path.get("d", ""))))
+                outlines.append(tuple(c.moved(size) for c in _curves(path.get("d", ""))))
             elif path.get("class") == "notch":
                 ticks += _curves(path.get("d", ""))
         notches += _notches(ticks)
     return NamedEcho(tuple(outlines), notches, names=letters(names))
+
+
+def _size(root: ElementTree.Element) -> Affine:
+    """From user units to mm: what the page says that it measures over what it shows."""
+    try:
+        _, _, *shown = (float(number) for number in root.get("viewBox", "").split())
+        wide, high = (float(root.get(name, "").removesuffix("mm")) for name in ("width", "height"))
+        return Affine(wide / shown[0], 0.0, 0.0, high / shown[1])
+    except (ValueError, IndexError, ZeroDivisionError):
+        raise InputError.coded("svg.no-size") from None
 
 
 def _notches(ticks: list[Curve]) -> int:

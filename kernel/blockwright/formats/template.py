@@ -15,16 +15,18 @@ from typing import TYPE_CHECKING, Any
 from blockwright.curves._numpy import np
 from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
-from blockwright.curves.make import polyline
 from blockwright.curves.point import Point
+from blockwright.curves.primitives import polyline
 from blockwright.errors import GeometryError, InputError
 from blockwright.formats import cad, layout
+from blockwright.formats.options import FacetedPlate, Plate
 from blockwright.plugin.format import Document
 
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from blockwright.pattern.finish import CutNotch, FinishedPiece
+    from blockwright.pattern.finishing.cut_marks import CutNotch
+    from blockwright.pattern.finishing.finish import FinishedPiece
 
 # A slit is so wide, mm: a sharp pencil goes in.
 SLIT = 1.0
@@ -66,16 +68,13 @@ def step(document: Document) -> bytes:
 
 
 def stl(document: Document) -> bytes:
-    """The plates as binary STL, within `document.output.flat` of the true curves.
+    """The plates as binary STL, within `FacetedPlate.flat` of the true curves.
 
     Raises InputError as `step` does, and for a `flat` that is not more than 0.
     """
-    flat = document.output.flat
+    flat = FacetedPlate(document.options).flat
     if not flat > 0.0:
-        raise InputError(
-            f"format stl: facets cannot lie within {flat} mm of a curve; give more than 0, "
-            "such as 0.05"
-        )
+        raise InputError.coded("format.flat", format="stl", flat=flat)
     facets = np.concatenate([_facets(plate, flat) for _, plate in _plates(document, "stl")])
     first, second, third = facets[:, 0], facets[:, 1], facets[:, 2]
     normal = np.cross(second - first, third - first)
@@ -92,11 +91,9 @@ def stl(document: Document) -> bytes:
 
 def _plates(document: Document, form: str) -> list[tuple[str, cq.Solid]]:
     """A name and a plate for each piece, lying as on the sheet."""
-    thickness = document.output.thickness
+    thickness = Plate(document.options).thickness
     if not 0.0 < thickness < math.inf:
-        raise InputError(
-            f"format {form}: no plate is {thickness} mm thick; give more than 0, such as 3"
-        )
+        raise InputError.coded("format.thickness", format=form, thickness=thickness)
     finished: Sequence[FinishedPiece | None] = document.finished
     placed = layout.lay_out(document).placed
     plates = []
@@ -106,9 +103,8 @@ def _plates(document: Document, form: str) -> list[tuple[str, cq.Solid]]:
         try:
             plates.append((_plain(number, each.piece.label), _plate(each, own, thickness)))
         except GeometryError as error:
-            raise InputError(
-                f"format {form}: piece {each.piece.label!r} makes no plate: {error}; look at it "
-                "in format svg"
+            raise InputError.coded(
+                "template.no-plate", form=form, piece=each.piece.label, why=error
             ) from error
     return plates
 
@@ -118,7 +114,8 @@ def _plate(placed: layout.Placed, own: FinishedPiece | None, thickness: float) -
     lay = Affine.move(placed.step)
     (_, outline), *_ = placed.lines
     whole = cad.face([curve.moved(lay) for curve in outline])
-    tools = [cad.face([curve.moved(lay)]) for curve in _cut_out(placed, own)]
+    notches = layout.notches(placed.piece, own)
+    tools = [cad.face([curve.moved(lay)]) for notch in notches for curve in _notch(notch)]
     for drill in own.drills if own else ():
         # A circle, so that the hole is a cylinder, which a drilling machine knows.
         at, up = cadquery.Vector(*lay(drill.at), 0.0), cadquery.Vector(0.0, 0.0, 1.0)
@@ -131,18 +128,8 @@ def _plate(placed: layout.Placed, own: FinishedPiece | None, thickness: float) -
     return cadquery.Solid.extrudeLinear(left[0], up)  # type: ignore[no-any-return]
 
 
-def _cut_out(placed: layout.Placed, own: FinishedPiece | None) -> Iterator[Curve]:
-    """Outlines of what is cut out of a plate's edge, each closed."""
-    if own is None:
-        for role, at, foot in placed.strokes:
-            if role == "notch":
-                yield _slot(at, foot)
-        return
-    for notch in own.notches:
-        yield from _notch(notch)
-
-
 def _notch(notch: CutNotch) -> Iterator[Curve]:
+    """Outlines of what a notch cuts out of a plate's edge, each closed."""
     foot, half = notch.at + notch.inward * notch.depth, notch.inward.left() * notch.width / 2.0
     if notch.kind == "V":
         mouth = 1.0 + PAST_MOUTH

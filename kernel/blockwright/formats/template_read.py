@@ -23,7 +23,7 @@ def echo_step(data: bytes) -> Echo:
         try:
             solids: list[Any] = importers.importStep(str(path)).solids().vals()
         except Exception as error:  # what the library raises for a broken file differs
-            raise InputError(f"not a whole STEP file: {error}") from None
+            raise InputError.coded("file.broken", kind="STEP", why=str(error)) from None
     return Echo(volumes=tuple(float(solid.Volume()) for solid in solids))
 
 
@@ -31,7 +31,7 @@ def echo_stl(data: bytes) -> Echo:
     """All plates of a binary STL together; InputError when it is cut short."""
     count = int.from_bytes(data[STL_HEAD - 4 : STL_HEAD], "little")
     if len(data) != STL_HEAD + count * FACET:
-        raise InputError("not a whole STL file: it has fewer facets than it says")
+        raise InputError.coded("stl.cut-short")
     rows = np.frombuffer(data, dtype=np.uint8, offset=STL_HEAD).reshape(count, FACET)
     corners = rows[:, 12:48].copy().view("<f4").reshape(count, 3, 3).astype(float)
     # From a corner near by, so that no digit is lost far from the origin.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import product
 from typing import NamedTuple
 
@@ -11,10 +12,9 @@ from blockwright.curves._numpy import np
 from blockwright.curves.point import Point
 from blockwright.errors import InputError
 from blockwright.formats import layout
-from blockwright.formats.packing import Corner, Size, orders, pack
-from blockwright.formats.words import Box as Turned
-from blockwright.formats.words import Words
-from blockwright.plugin.format import Output
+from blockwright.formats.options import Tiled
+from blockwright.formats.packing import Size, UpperLeft, orders, pack
+from blockwright.formats.text_placement import Box, Words, apart
 
 # ISO 216 and the US sizes, published.
 PAPERS = {
@@ -40,7 +40,7 @@ CLEAR, TRIED = 1.0, 5.0
 MOST_COLUMNS = 16
 
 
-class Box(NamedTuple):
+class Rectangle(NamedTuple):
     """An upright rectangle."""
 
     x0: float
@@ -48,7 +48,7 @@ class Box(NamedTuple):
     x1: float
     y1: float
 
-    def meets(self, other: Box) -> bool:
+    def meets(self, other: Rectangle) -> bool:
         """Whether they have a point in common."""
         return (
             self.x0 <= other.x1
@@ -57,9 +57,9 @@ class Box(NamedTuple):
             and other.y0 <= self.y1
         )
 
-    def moved(self, step: Point) -> Box:
+    def moved(self, step: Point) -> Rectangle:
         """The rectangle at another place."""
-        return Box(self.x0 + step.x, self.y0 + step.y, self.x1 + step.x, self.y1 + step.y)
+        return Rectangle(self.x0 + step.x, self.y0 + step.y, self.x1 + step.x, self.y1 + step.y)
 
 
 class Tile(NamedTuple):
@@ -101,13 +101,13 @@ class Grid(NamedTuple):
         """Every tile, row by row."""
         return (Tile(row, column) for row in range(self.rows) for column in range(self.columns))
 
-    def window(self, tile: Tile) -> Box:
+    def window(self, tile: Tile) -> Rectangle:
         """What a tile shows of the drawing."""
         across, up = self.step
         x, y = tile.column * across, (self.rows - 1 - tile.row) * up
-        return Box(x, y, x + across + self.overlap, y + up + self.overlap)
+        return Rectangle(x, y, x + across + self.overlap, y + up + self.overlap)
 
-    def crosses(self, tile: Tile) -> Box:
+    def crosses(self, tile: Tile) -> Rectangle:
         """The rectangle between its crosses, which lie on those of its neighbours.
 
         At the rim they stand outside every piece, so that a cut from cross to cross takes nothing
@@ -115,17 +115,17 @@ class Grid(NamedTuple):
         """
         x0, y0, x1, y1 = self.window(tile)
         half = self.overlap / 2.0
-        return Box(
+        return Rectangle(
             x0 + (half if tile.column else RIM),
             y0 + (half if tile.row < self.rows - 1 else RIM),
             x1 - (half if tile.column < self.columns - 1 else RIM),
             y1 - (half if tile.row else RIM),
         )
 
-    def cell(self, tile: Tile) -> Box:
+    def cell(self, tile: Tile) -> Rectangle:
         """What is left of it when it is cut from cross to cross, at the rim all that it shows."""
         shows, cut = self.window(tile), self.crosses(tile)
-        return Box(
+        return Rectangle(
             cut.x0 if tile.column else shows.x0,
             cut.y0 if tile.row < self.rows - 1 else shows.y0,
             cut.x1 if tile.column < self.columns - 1 else shows.x1,
@@ -145,19 +145,19 @@ class Ink(NamedTuple):
     """Straight lines (n, 2, 2) that stand for all that is drawn on a piece, and their bounds."""
 
     lines: np.ndarray
-    bounds: Box
+    bounds: Rectangle
 
     def moved(self, step: Point) -> Ink:
         """The ink at another place."""
         return Ink(np.add(self.lines, [*step]), self.bounds.moved(step))
 
 
-def tiled(sheet: layout.Sheet, output: Output) -> Tiling:
+def tiled(sheet: layout.Sheet, chosen: Tiled) -> Tiling:
     """The sheet's pieces packed, and cut into as few tiles as can be, upright or across.
 
     Raises InputError for a paper that there is not and for an overlap that leaves no paper.
     """
-    paper = _paper(output)
+    paper = _paper(chosen)
     inks = [ink(placed) for placed in sheet.placed]
     # Words may run out of a piece that is too small for them; paper is not spent on that.
     spans = [_span(placed) for placed in sheet.placed]
@@ -165,8 +165,8 @@ def tiled(sheet: layout.Sheet, output: Output) -> Tiling:
     best: tuple[tuple[int, int], Grid, list[Point], tuple[Tile, ...]] | None = None
     seen = set()
     for page in (paper, Size(paper.height, paper.width)):
-        for columns, order in product(_columns(sizes, page, output.overlap), orders(sizes)):
-            grid = Grid(page, output.overlap, columns, 1)
+        for columns, order in product(_columns(sizes, page, chosen.overlap), orders(sizes)):
+            grid = Grid(page, chosen.overlap, columns, 1)
             corners = pack(sizes, order, grid.size.width - 2.0 * EDGE, GAP)
             if (page, tuple(corners)) in seen:
                 continue
@@ -182,20 +182,16 @@ def tiled(sheet: layout.Sheet, output: Output) -> Tiling:
                 best = (cost, grid, steps, used)
     assert best is not None  # a draft has a piece, and there is a width for the widest
     _, grid, steps, used = best
-    placed = tuple(one._replace(step=step) for one, step in zip(sheet.placed, steps, strict=True))
+    placed = tuple(replace(one, step=step) for one, step in zip(sheet.placed, steps, strict=True))
     return Tiling(layout.Sheet(placed, (), (), *grid.size), grid, used)
 
 
-def _paper(output: Output) -> Size:
-    if output.paper not in PAPERS:
-        *some, last = PAPERS
-        raise InputError(f"no paper {output.paper!r}; there are {', '.join(some)} and {last}")
-    if not 0.0 <= output.overlap <= MOST_OVERLAP:
-        raise InputError(
-            f"tiles cannot share {output.overlap:g} mm with their neighbours; "
-            f"give an overlap of 0 to {MOST_OVERLAP:g} mm"
-        )
-    return PAPERS[output.paper]
+def _paper(chosen: Tiled) -> Size:
+    if chosen.paper not in PAPERS:
+        raise InputError.coded("format.paper", paper=chosen.paper, known=[*PAPERS])
+    if not 0.0 <= chosen.overlap <= MOST_OVERLAP:
+        raise InputError.coded("format.overlap", overlap=chosen.overlap, most=MOST_OVERLAP)
+    return PAPERS[chosen.paper]
 
 
 def _columns(sizes: list[Size], page: Size, overlap: float) -> range:
@@ -211,7 +207,7 @@ def _columns(sizes: list[Size], page: Size, overlap: float) -> range:
     return range(least, min(most, least + MOST_COLUMNS) + 1)
 
 
-def _holding(grid: Grid, sizes: list[Size], corners: list[Corner]) -> Grid:
+def _holding(grid: Grid, sizes: list[Size], corners: list[UpperLeft]) -> Grid:
     """The grid with the columns and rows that the packed pieces take."""
     right = max(at.x + size.width for at, size in zip(corners, sizes, strict=True))
     down = max(at.down + size.height for at, size in zip(corners, sizes, strict=True))
@@ -238,20 +234,20 @@ def ink(placed: layout.Placed) -> Ink:
         ]
     )
     (x0, y0), (x1, y1) = lines.min(axis=(0, 1)) - REACH, lines.max(axis=(0, 1)) + REACH
-    return Ink(lines, Box(float(x0), float(y0), float(x1), float(y1)))
+    return Ink(lines, Rectangle(float(x0), float(y0), float(x1), float(y1)))
 
 
-def around(words: Words) -> Turned:
+def around(words: Words) -> Box:
     """The box round a line of words."""
     width, height = words.line.width, words.line.size * 1.2
     middle = Point(0.0 if words.centred else width / 2.0, words.line.size * 0.3)
-    return Turned(words.at + middle.turned(words.angle), width, height, words.angle)
+    return Box(words.at + middle.turned(words.angle), width, height, words.angle)
 
 
-def _span(placed: layout.Placed) -> Box:
+def _span(placed: layout.Placed) -> Rectangle:
     """The rectangle that a piece's lines need."""
     x0, y0, x1, y1 = layout.bounds(curve for _, curves in placed.lines for curve in curves)
-    return Box(x0 - HALF_STROKE, y0 - HALF_STROKE, x1 + HALF_STROKE, y1 + HALF_STROKE)
+    return Rectangle(x0 - HALF_STROKE, y0 - HALF_STROKE, x1 + HALF_STROKE, y1 + HALF_STROKE)
 
 
 def _used(grid: Grid, inks: Iterable[Ink], steps: Iterable[Point]) -> tuple[Tile, ...]:
@@ -268,7 +264,7 @@ def _used(grid: Grid, inks: Iterable[Ink], steps: Iterable[Point]) -> tuple[Tile
     return tuple(sorted(used))
 
 
-def free_corner(inks: Iterable[Ink], room: Box, size: Size) -> Point | None:
+def free_corner(inks: Iterable[Ink], room: Rectangle, size: Size) -> Point | None:
     """The upper left corner of a free rectangle in the room, the nearest to the room's own.
 
     None when lines come into it everywhere; `inks` where they lie on the drawing.
@@ -276,38 +272,23 @@ def free_corner(inks: Iterable[Ink], room: Box, size: Size) -> Point | None:
     across = np.arange(room.x0, room.x1 - size.width + REACH, TRIED)
     down = np.arange(room.y1, room.y0 + size.height - REACH, -TRIED)
     corners = np.stack(np.meshgrid(across, down), axis=-1).reshape(-1, 2)
-    grown = Box(room.x0 - CLEAR, room.y0 - CLEAR, room.x1 + CLEAR, room.y1 + CLEAR)
+    grown = Rectangle(room.x0 - CLEAR, room.y0 - CLEAR, room.x1 + CLEAR, room.y1 + CLEAR)
     low, high = [grown.x0 - REACH, grown.y0 - REACH], [grown.x1 + REACH, grown.y1 + REACH]
     width, height = size.width + 2.0 * CLEAR, size.height + 2.0 * CLEAR
     free = np.full(len(corners), True)
     for lines in (ink.lines for ink in inks if ink.bounds.meets(grown)):
         beside = (lines.max(axis=1) < low) | (lines.min(axis=1) > high)
         near = lines[~beside.any(axis=1)]
-        middles = corners[:, None] + [size.width / 2.0, -size.height / 2.0]
-        free &= _apart(near, middles, width, height).all(axis=1)
+        middles = corners[:, None, None] + [size.width / 2.0, -size.height / 2.0]
+        free &= apart(near - middles, width / 2.0 + REACH, height / 2.0 + REACH).all(axis=1)
     if not free.any():
         return None
     away = np.hypot(*(corners - [room.x0, room.y1]).T)
     return Point(*corners[np.where(free, away, np.inf).argmin()].tolist())
 
 
-def _crossed(lines: np.ndarray, box: Box) -> bool:
+def _crossed(lines: np.ndarray, box: Rectangle) -> bool:
     """Whether any line comes into an upright box, strokes being as wide as they are."""
     middle = np.array([(box.x0 + box.x1) / 2.0, (box.y0 + box.y1) / 2.0])
-    return not bool(_apart(lines, middle, box.x1 - box.x0, box.y1 - box.y0).all())
-
-
-def _apart(lines: np.ndarray, at: np.ndarray, width: float, height: float) -> np.ndarray:
-    """Which lines stay out of an upright box; `at` is its middle, or several (k, 1, 2)."""
-    middle, half = lines.mean(axis=1) - at, (lines[:, 1] - lines[:, 0]) / 2.0
-    w, h = width / 2.0 + REACH, height / 2.0 + REACH
-    reach = np.abs(half)
-    # Two convex shapes are apart when an axis of either separates them.
-    return np.asarray(
-        (np.abs(middle[..., 0]) > w + reach[:, 0])
-        | (np.abs(middle[..., 1]) > h + reach[:, 1])
-        | (
-            np.abs(middle[..., 0] * half[:, 1] - middle[..., 1] * half[:, 0])
-            > w * reach[:, 1] + h * reach[:, 0]
-        )
-    )
+    half = (box.x1 - box.x0) / 2.0 + REACH, (box.y1 - box.y0) / 2.0 + REACH
+    return not bool(apart(lines - middle, *half).all())

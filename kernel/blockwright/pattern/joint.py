@@ -1,55 +1,31 @@
-"""Corners of pieces: where two edges follow one another, or a place within one edge."""
+"""Corners of pieces: their place, their angle, and why there is none."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 from blockwright.curves.chain import corners
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
+from blockwright.pattern import tolerance
 from blockwright.pattern.dart import closing
-from blockwright.pattern.piece import AT_END, Dart, Piece
-from blockwright.pattern.ref import Ref
-from blockwright.pattern.result import Reason
+from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.piece import Dart, Piece
+from blockwright.pattern.ref import AnyJoint, DartJoint, Joint, Ref
+from blockwright.pattern.results import Reason
 
-if TYPE_CHECKING:
-    from blockwright.pattern.pattern import Pattern
-
-
-# A corner this near, mm, to where a dart stood is the corner there.
+# A corner this near, mm, to the old place of a dart is the corner at that place.
 NEAR_DART = 2.0
 
 
-@dataclass(frozen=True, slots=True)
-class Joint:
-    """Where edge `first` ends and edge `second` begins, with or without a dart between them."""
-
-    first: Ref
-    second: Ref
-
-
-@dataclass(frozen=True, slots=True)
-class DartJoint:
-    """Where a dart stands in an edge; where it stood, mm along, when it was moved elsewhere."""
-
-    edge: Ref
-    dart: str
-    along: float
-
-
-AnyJoint = Joint | DartJoint
-
-
 def joint_piece(pattern: Pattern, joint: AnyJoint) -> Piece:
-    """The piece that has the joint."""
+    """The piece that has the corner."""
     return pattern.owner(joint.edge if isinstance(joint, DartJoint) else joint.first)
 
 
 def joint_point(pattern: Pattern, joint: AnyJoint) -> Point:
-    """Where the cloth before it ends."""
+    """Where the edge before the corner ends."""
     piece = joint_piece(pattern, joint)
     if isinstance(joint, Joint):
         return piece.stretches(joint.first.name)[-1].curve.end
@@ -58,15 +34,15 @@ def joint_point(pattern: Pattern, joint: AnyJoint) -> Point:
 
 
 def interior_angle(pattern: Pattern, joint: AnyJoint) -> float:
-    """Angle inside the piece at a joint, degrees; nan where the edges do not follow each other.
+    """The angle inside the piece at a corner, degrees.
 
-    A dart there is closed: what follows it is turned about its apex on to the other leg.
+    It is nan where the edges do not follow each other.  A dart at the corner is closed first.
     """
     piece = joint_piece(pattern, joint)
     if isinstance(joint, DartJoint):
         before, after, dart = _at_dart(piece, joint)
         if before is after:
-            return 180.0  # within a curve, which has no corner there
+            return 180.0  # the place is within a smooth curve
     else:
         dart = piece.dart_between(joint.first.name, joint.second.name)
         if dart is None and piece.after(joint.first.name).name != joint.second.name:
@@ -81,9 +57,9 @@ def interior_angle(pattern: Pattern, joint: AnyJoint) -> float:
 
 
 def _at_dart(piece: Piece, joint: DartJoint) -> tuple[Curve, Curve, Dart | None]:
-    """The cloth before and after the place, and the dart between them.
+    """The curves before and after the place, and the dart between them.
 
-    One without a dart is cut there, so that its direction before and after the place can differ.
+    Where the dart is gone, the curve is cut at the place.  Its direction may change there.
     """
     stretches = piece.stretches(joint.edge.name)
     darts = piece.darts_on(joint.edge.name)
@@ -94,9 +70,9 @@ def _at_dart(piece: Piece, joint: DartJoint) -> tuple[Curve, Curve, Dart | None]
     i, along = piece.place(joint.edge.name, joint.along)
     curve = piece.edges[i].curve
     for dart, (before, after) in at_darts:
-        if before.curve is curve and along >= curve.length - AT_END:
+        if before.curve is curve and along >= curve.length - tolerance.ROUNDED:
             return curve, after.curve, dart
-    # A corner that was left there is looked at where it is, should the edge have been bent.
+    # The dart may have left a corner.  It is measured where it is now.
     bends = [at for at in corners(curve) if abs(at - along) < NEAR_DART]
     along = min(bends, key=lambda at: abs(at - along), default=along)
     if not 0.0 < along < curve.length:
@@ -105,7 +81,7 @@ def _at_dart(piece: Piece, joint: DartJoint) -> tuple[Curve, Curve, Dart | None]
 
 
 def why_no_corner(pattern: Pattern, joint: AnyJoint) -> Reason | None:
-    """Why two edges make no corner; None when they do."""
+    """Why two edges make no corner.  None if they make one."""
     if isinstance(joint, DartJoint) or not math.isnan(interior_angle(pattern, joint)):
         return None
     first, second = joint.first, joint.second

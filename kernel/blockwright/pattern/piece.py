@@ -4,29 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Literal, get_args
+from typing import Literal, TypeVar, get_args
 
 from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.errors import PatternError
+from blockwright.pattern import tolerance
 from blockwright.pattern.ref import Ref
+from blockwright.pattern.shown import Shown
 from blockwright.spelling import did_you_mean, what_is
 
 Role = Literal["seam", "armhole", "neck", "waist", "hem", "fold", "dart"]
-"""What an edge is: sewn, bound or left; 'dart' is the mouth of a dart, folded away when sewn."""
+"""What an edge is.  The edge of role 'dart' is the mouth of a dart, folded away when sewn."""
 ROLES: tuple[str, ...] = get_args(Role)
-# A place this near, mm, to where a dart is in an edge is at the dart.
-AT_END = 1e-6
 
 
 def labelled(word: str, name: str) -> str:
-    """A name of a block as people read it; one that is the block's word already keeps that."""
+    """A name as people read it: after the word of its block, unless it is that word."""
     return name if not word or name == word else f"{word} {name}"
 
 
 def missing(where: str, what: str, name: str, known: Sequence[str]) -> PatternError:
-    """The error for a name that is not there: the nearest there is, then all there are."""
+    """The error for a name that is not there.  It gives the nearest name, then all names."""
     near = did_you_mean(name, known)
     has = "It has" if near else "it has"
     return PatternError(
@@ -36,12 +36,12 @@ def missing(where: str, what: str, name: str, known: Sequence[str]) -> PatternEr
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """A named edge of a piece's outline, travelled counter-clockwise round the piece.
+    """A named edge of a piece's outline.  It runs counter-clockwise round the piece.
 
-    Names are unique in a block: promises speak of edges by name.  A dart does not change the name:
-    an edge with a dart in it is two stretches of one name, the mouth of the dart between them.
-    `-edge` is the edge walked backwards.  `role` decides allowance and corners: 'seam', 'armhole',
-    'neck', 'waist', 'hem', 'fold', or 'dart' for the mouth of a dart; `Draft.piece` checks it.
+    Promises speak of edges by name, so a name is unique in a block.  An edge with a dart in it is
+    two stretches of the same name, with the mouth of the dart between them.  `-edge` is the edge
+    walked backwards.  `role` decides allowance and corners: 'seam', 'armhole', 'neck', 'waist',
+    'hem', 'fold', or 'dart' for the mouth of a dart.  `Draft.piece` checks the role.
 
     Example:
         >>> from blockwright import Edge, Point, line
@@ -63,7 +63,9 @@ class Edge:
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """An edge, all its stretches, and which way it is walked; with no block, of one's own block.
+    """An edge with all its stretches, and the way it is walked.
+
+    An edge with no block belongs to the block that speaks of it.
 
     Example:
         >>> from blockwright import Ref, Way
@@ -81,10 +83,10 @@ class Way:
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """A length taken as it is, where the partner of a seam is not drafted here.
+    """A known length, for a seam whose other side is not drafted here.
 
-    `length` mm; `notches`: name to distance from the start, in the direction the seam is walked,
-    mm.  It stands for a run of edges in `Draft.seam`, by `name` in the proof.
+    It stands for a run of edges in `Draft.seam`.  `length` is in mm.  `notches` gives the distance
+    of each notch from the start, mm, as the seam is walked.  The proof prints its `name`.
 
     Example:
         >>> from blockwright import Given
@@ -107,11 +109,11 @@ def _turned(notches: Mapping[str, float], length: float) -> dict[str, float]:
 
 
 Run = tuple[Way | Given, ...]
-"""What is walked one after the other."""
+"""Edges and given lengths, walked one after the other."""
 
 
 def edge_name(edge: Edge | str) -> str:
-    """The name of an edge that is given itself or by its name; PatternError for anything else."""
+    """The name of an edge that is given as an edge or by name.  Raises PatternError otherwise."""
     if isinstance(edge, Edge | str):
         return edge if isinstance(edge, str) else edge.name
     raise PatternError(f"{what_is(edge)} is no edge; give an edge or its name")
@@ -119,11 +121,11 @@ def edge_name(edge: Edge | str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """A run of edges of another block that this one is sewn to, measured where it was drafted.
+    """A run of edges of another block that this block is sewn to, measured on that block.
 
-    `length` mm along `run`; `notches`: name to distance from its start, mm; `block` is the other's
-    key.  `Draft.offers` makes it, `Draft.taken` hands it out, and `Draft.seam` takes it as a run,
-    with a minus before it from its other end.
+    `length` is in mm along `run`.  `notches` gives the distance of each notch from its start, mm.
+    `block` is the key of the other block.  `Draft.offers` makes it, `Draft.taken` hands it out and
+    `Draft.seam` takes it as a run.  With a minus before it, it is walked from its other end.
 
     Example:
         >>> from blockwright import Draft, Edge, Point, line, polyline
@@ -151,9 +153,10 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class Notch:
-    """A mark on an edge, `along` mm from its start, darts closed; `count` ticks side by side.
+    """A mark on an edge, `along` mm from the start of the edge with its darts closed.
 
-    Seams name it in their stretches.  `Draft.piece` checks that it lies on the edge.
+    It has `count` ticks side by side.  Seams name it in their stretches.  `Draft.piece` checks that
+    it lies on the edge.
 
     Example:
         >>> from blockwright import Edge, Notch, Point, line
@@ -171,11 +174,11 @@ class Notch:
 
 @dataclass(frozen=True, slots=True)
 class Dart:
-    """Cloth folded away from a mouth on the outline to the apex.
+    """Cloth that is folded away, from a mouth on the outline to the apex.
 
-    `mouth` names the edge of role 'dart' between the two legs; its ends are the legs' outer
-    ends.  `pressed` says which leg the fold is laid over: the one at the mouth's 'start' or
-    'end'; `says` puts it in words for the label ('pressed down').  `apex` in mm.
+    `mouth` names the edge of role 'dart' between the two legs.  Its ends are the outer ends of the
+    legs.  `pressed` says over which leg the fold is laid: the one at the 'start' or at the 'end' of
+    the mouth.  `says` tells that in words for the label, such as 'pressed down'.  `apex` is in mm.
 
     Example:
         >>> from blockwright import Dart, Edge, Piece, Point, distance, polyline
@@ -196,9 +199,12 @@ class Dart:
     says: str
 
 
+_Named = TypeVar("_Named", Notch, Dart)
+
+
 @dataclass(frozen=True, slots=True)
 class Guide:
-    """A line drawn inside the piece for the maker, not cut: bicep line, elbow line.
+    """A line inside the piece that guides the maker and is not cut, such as a bicep line.
 
     Example:
         >>> from blockwright import Guide, Point, line
@@ -213,7 +219,7 @@ class Guide:
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """A few words written inside the piece, centred on a place, mm: 'front'.
+    """A few words inside the piece, such as 'front'.  Their middle is at `at`, mm.
 
     Example:
         >>> from blockwright import Note, Point
@@ -226,14 +232,14 @@ class Note:
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Shown):
     """One piece of cloth, without seam allowance.
 
-    `edges` run counter-clockwise and close.  `grain` is a line along the lengthwise thread,
-    from its lower to its upper end.  `label_at` is the middle of the label.  `cut` is how many
-    are cut; with `mirrored` half of them the other way up.  Places in mm, y up.  Nothing is
-    checked here: `Draft.piece` checks names, and the proof the outline.  `name` is its own name in
-    the block of key `block`, and `word` what a set puts before it on labels.
+    `edges` run counter-clockwise and close.  `grain` is a line along the lengthwise thread, from
+    its lower to its upper end.  `label_at` is the middle of the label.  `cut` pieces of cloth are
+    cut.  With `mirrored`, half of them are cut the other way up.  Places are in mm, y up.  `name`
+    is the name of the piece in the block of key `block`.  In a set, labels have `word` before the
+    name.  Nothing is checked here: `Draft.piece` checks the names and the proof the outline.
 
     Example:
         >>> from blockwright import Edge, Piece, Point, polyline, signed_area
@@ -260,7 +266,7 @@ class Piece:
     block: str = ""
     word: str = ""
     longer_grain: tuple[Point, Point] | None = None
-    """The grain as it was drawn, where a change left no room for all of it."""
+    """The grain as it was drawn, where a change left room for only a part of it."""
 
     @property
     def ref(self) -> Ref:
@@ -269,11 +275,11 @@ class Piece:
 
     @property
     def label(self) -> str:
-        """What people read: its own name, after the block's word in a set."""
+        """The name that people read.  In a set the block's word comes before it."""
         return labelled(self.word, self.name)
 
     def edge(self, name: str) -> Edge:
-        """The edge of that name; PatternError when there is none, or a dart parts it in two."""
+        """The edge of that name.  Raises PatternError if there is none or a dart parts it."""
         found = [edge for edge in self.edges if edge.name == name]
         if len(found) == 1:
             return found[0]
@@ -285,20 +291,23 @@ class Piece:
         raise missing(f"piece {self.name!r}", "edge", name, self.edge_names())
 
     def edge_names(self) -> list[str]:
-        """The names of its edges, each once, in outline order."""
+        """The names of the edges, each once, in the order of the outline."""
         return list(dict.fromkeys(edge.name for edge in self.edges))
 
     def stretches(self, name: str) -> tuple[Edge, ...]:
-        """The stretches of an edge in outline order, one more than it has darts; PatternError."""
+        """The stretches of an edge in outline order.  Raises PatternError as `places_of`."""
         return tuple(self.edges[i] for i in self.places_of(name))
 
     def places_of(self, name: str) -> list[int]:
-        """Where the stretches of an edge come in `edges`, in outline order; PatternError."""
+        """The numbers in `edges` of the stretches of an edge, in outline order.
+
+        Raises PatternError if there is no such edge.
+        """
         places = [i for i, edge in enumerate(self.edges) if edge.name == name]
         if not places:
             raise missing(f"piece {self.name!r}", "edge", name, self.edge_names())
         if len(places) > 1:
-            # The first is the one that no dart leads to; the list may begin after it.
+            # The first stretch is the one with no dart before it.  The list may begin after it.
             starts = [
                 (i - places[n - 1]) % len(self.edges) != 2 or self.edges[i - 1].role != "dart"
                 for n, i in enumerate(places)
@@ -308,36 +317,34 @@ class Piece:
         return places
 
     def length(self, name: str) -> float:
-        """Length of an edge, mm, its darts closed."""
+        """Length of an edge with its darts closed, mm."""
         return sum(edge.curve.length for edge in self.stretches(name))
 
     def place(self, name: str, along: float) -> tuple[int, float]:
-        """Where a place on an edge is: the number of its stretch in `edges`, and mm along that.
+        """The number in `edges` of the stretch that a place is on, and the distance along it, mm.
 
-        At a dart it is the end of the stretch before; past the ends, as far past theirs.
+        A place at a dart is at the end of the stretch before the dart.  A place past an end of the
+        edge is as far past the end of its stretch.
         """
         places = self.places_of(name)
         for i in places[:-1]:
             long = self.edges[i].curve.length
-            if along <= long + AT_END:
+            if along <= long + tolerance.ROUNDED:
                 return i, min(along, long)
             along -= long
         return places[-1], along
 
     def notch(self, name: str) -> Notch:
-        """The notch of that name; PatternError when there is none."""
-        for notch in self.notches:
-            if notch.name == name:
-                return notch
-        raise PatternError(f"piece {self.name!r} has no notch {name!r}")
+        """The notch of that name.  Raises PatternError if there is none."""
+        return self._named("notch", self.notches, name)
 
     def notch_at(self, notch: Notch) -> tuple[Curve, float]:
-        """The stretch a notch lies on, and how far along that, mm."""
+        """The stretch that a notch lies on, and its distance along it, mm."""
         i, along = self.place(notch.edge, notch.along)
         return self.edges[i].curve, along
 
     def moved(self, lay: Affine) -> Piece:
-        """The piece with all that is on it turned and moved; `lay` must not mirror."""
+        """The piece turned and moved with everything on it.  `lay` must not mirror."""
         low, high = self.grain
         return replace(
             self,
@@ -352,28 +359,31 @@ class Piece:
         )
 
     def before(self, edge: str) -> Edge:
-        """The edge, or the mouth of a dart, that runs into this one."""
+        """The edge or mouth that the outline runs along before this edge."""
         return self.edges[self.places_of(edge)[0] - 1]
 
     def after(self, edge: str) -> Edge:
-        """The edge, or the mouth of a dart, that this one runs into."""
+        """The edge or mouth that the outline runs along after this edge."""
         return self.edges[(self.places_of(edge)[-1] + 1) % len(self.edges)]
 
     def widest_gap(self) -> tuple[Edge, Edge, float]:
-        """The two edges between which the outline is open widest, and by how much, mm."""
+        """The two neighbours with the widest gap between them, and that gap, mm."""
         pairs = zip(self.edges, self.edges[1:] + self.edges[:1], strict=True)
         apart = [(a, b, distance(a.curve.end, b.curve.start)) for a, b in pairs]
         return max(apart, key=lambda gap: gap[2])
 
     def dart(self, name: str) -> Dart:
-        """The dart of that name; PatternError when there is none."""
-        for dart in self.darts:
-            if dart.name == name:
-                return dart
-        raise missing(f"piece {self.name!r}", "dart", name, [dart.name for dart in self.darts])
+        """The dart of that name.  Raises PatternError if there is none."""
+        return self._named("dart", self.darts, name)
+
+    def _named(self, what: str, parts: Sequence[_Named], name: str) -> _Named:
+        for part in parts:
+            if part.name == name:
+                return part
+        raise missing(f"piece {self.name!r}", what, name, [part.name for part in parts])
 
     def dart_between(self, first: str, second: str) -> Dart | None:
-        """The dart whose mouth lies between two edges in outline order, if one does."""
+        """The dart whose mouth follows the first edge and precedes the second, if there is one."""
         for dart in self.darts:
             if self.before(dart.mouth).name == first and self.after(dart.mouth).name == second:
                 return dart
@@ -387,11 +397,5 @@ class Piece:
         return tuple(mouths[name] for name in after if name in mouths)
 
     def dart_legs(self, dart: Dart) -> tuple[Point, Point]:
-        """Outer ends of the legs: where the edges either side of the mouth really end."""
+        """The outer ends of the legs, where the edges on either side of the mouth end."""
         return self.before(dart.mouth).curve.end, self.after(dart.mouth).curve.start
-
-    def _repr_svg_(self) -> str:
-        """The piece as a notebook shows it."""
-        from blockwright.pattern.sketch import sketch
-
-        return sketch(self).svg

@@ -1,6 +1,8 @@
-"""How near is held: every tolerance of the proof, once."""
+"""Every tolerance of patterns, once: what the proof holds, and what counts as one place."""
 
 from __future__ import annotations
+
+from blockwright.curves.point import Point, distance
 
 # A tenth of a millimetre on any length: under a sixth of what production makers match to
 # (0.03 in, a published shop figure), and far under what a needle can follow.
@@ -9,5 +11,17 @@ LENGTH = 0.1
 ANGLE = 0.5
 # A curve is said to pass its marks when it is nearer than a pencil line is thick by ten times.
 ON_CURVE = 0.01
-# An outline is closed when its edges meet to this; more is a gap the cutter would see as a line.
+# Two places are one when they are nearer than this: corners, ends of grain lines, points of darts.
+# The edges of an outline meet to the millionth of `curves.curve`, as its area needs.
 CLOSED = 1e-3
+# Ends of cut lines this near, mm, are one: far below what any blade follows.
+ONE_CUT = 0.02
+# A stretch shorter than this, mm, is a corner that was met twice.
+CORNER = 0.01
+# Places, mm, and angles, degrees, that differ by less than this differ by rounding.
+ROUNDED = 1e-6
+
+
+def meet(a: Point, b: Point) -> bool:
+    """Whether two places are one: no further apart than an outline may gape."""
+    return distance(a, b) <= CLOSED

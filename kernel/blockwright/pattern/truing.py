@@ -1,4 +1,4 @@
-"""Truing: one fair line drawn over seams and closed darts, then cut apart again."""
+"""Truing: a fair line is drawn over seams and closed darts, then cut apart again."""
 
 from __future__ import annotations
 
@@ -15,11 +15,10 @@ from blockwright.pattern import tolerance
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """What one stretch of cloth has of a line drawn over several.
+    """The part of a line that lies on one stretch of cloth.
 
-    `marks`: two or more places the line passes, on the flat piece, in the line's direction.
-    `lay`: turns and moves the piece to where it lies when the seams and darts are closed; left
-    out, it stays.
+    `marks` are two or more places on the flat piece that the line passes, in its direction.  `lay`
+    moves the stretch to its place when seams and darts are closed.  Left out, it stays.
 
     Example:
         >>> from blockwright import Affine, Part, Point
@@ -34,10 +33,11 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class LaidLine:
-    """A line over several parts as it lies sewn, not yet drawn: for solvers that want its length.
+    """A line over several parts as they lie sewn, before it is drawn.  `lay_line` makes it.
 
-    `lay_line` makes it.  `spline`: the fair curve through all marks, where they lie sewn; `parts`:
-    what it was given; `spans`: the numbers of each part's first and last mark on the spline.
+    A solver that wants only its length need not draw it.  `spline` is the fair curve through all
+    marks as they lie sewn.  `parts` are those given.  `spans` has the numbers of the first and the
+    last mark of each part on the spline.
 
     Example:
         >>> from blockwright import Part, Point, lay_line
@@ -53,11 +53,11 @@ class LaidLine:
 
     @property
     def length(self) -> float:
-        """Length over all parts, mm."""
+        """The length over all parts, mm."""
         return self.spline.length
 
     def curves(self) -> tuple[Curve, ...]:
-        """The line cut apart: a curve a part, on its flat piece, first mark to last."""
+        """The line cut apart: for each part a curve on its flat piece, first mark to last."""
         return tuple(
             self.spline.between(*span).moved(part.lay.inverse())
             for span, part in zip(self.spans, self.parts, strict=True)
@@ -67,14 +67,13 @@ class LaidLine:
 def lay_line(
     parts: Sequence[Part], start: Point | None = None, end: Point | None = None
 ) -> LaidLine:
-    """One fair line through the marks of all parts as they lie sewn, mm.
+    """A fair line through the marks of all parts as they lie sewn, mm.  It is not yet drawn.
 
-    `start`, `end`: direction of the line at either end, as it lies sewn, a step of any length;
-    left out, the end spans are arcs.  Each part begins at the last mark of the one before it, as
-    they lie.  Not yet drawn: the length is there at once, for a solver.
+    `start` and `end` are its directions at either end as it lies sewn, steps of any length.  Left
+    out, the end spans are arcs.  Each part begins at the last mark of the part before it.
 
-    Raises GeometryError if a part has fewer than two marks or does not begin where the one before
-    it ends (to 0.001 mm), or there is no fair curve through the marks.
+    Raises GeometryError if a part has fewer than two marks, if it does not begin within 0.001 mm of
+    the end of the part before it, or if no fair curve passes through the marks.
     Source: common practice, no source (close the darts, pin the seams, draw the line through).
 
     Example:
@@ -94,8 +93,8 @@ def lay_line(
             )
         laid = [part.lay(mark) for mark in part.marks]
         if points:
-            gap = distance(points[-1], laid[0])
-            if gap > tolerance.CLOSED:
+            if not tolerance.meet(points[-1], laid[0]):
+                gap = distance(points[-1], laid[0])
                 raise GeometryError(f"the parts of a line do not meet: a gap of {gap:.3g} mm")
             laid = laid[1:]
         spans.append((max(len(points) - 1, 0), len(points) + len(laid) - 1))
@@ -106,10 +105,10 @@ def lay_line(
 def true_line(
     parts: Sequence[Part], start: Point | None = None, end: Point | None = None
 ) -> tuple[Curve, ...]:
-    """One fair line through all parts as they lie sewn, cut apart again: a curve a part.
+    """A fair line through all parts as they lie sewn, cut apart again into a curve for each part.
 
-    Each curve lies on its flat piece, from the part's first mark to its last.  Arguments and
-    errors as of `lay_line`.
+    Each curve lies on its flat piece, from the first mark of the part to the last.  Arguments and
+    errors are those of `lay_line`.
 
     Example:
         >>> from blockwright import Affine, Part, Point, true_line

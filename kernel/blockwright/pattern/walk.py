@@ -1,4 +1,4 @@
-"""Walking along edges: the distances a seam is sewn by."""
+"""Walking along edges: the length of a run and the places of its notches."""
 
 from __future__ import annotations
 
@@ -6,23 +6,22 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from blockwright.curves.point import distance
 from blockwright.errors import PatternError
 from blockwright.pattern import tolerance
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Edge, Given, Piece, Run, Taken, Way, edge_name
 from blockwright.pattern.ref import Ref
-from blockwright.pattern.result import Reason
+from blockwright.pattern.results import Reason
 from blockwright.spelling import what_is
 
 Step = Edge | str | Way | Given | Taken
-"""An edge or its name, `-edge`, a length that is given or taken from another block."""
+"""What an author writes in a run: an edge or its name, `-edge`, a `Given` or a `Taken`."""
 
 
 def listed(steps: Step | Iterable[Step]) -> list[Way | Given | Taken]:
-    """Edges, ways, given and taken lengths in the order they are walked.
+    """The steps of a run in the order they are walked.
 
-    Raises PatternError for anything else.
+    Raises PatternError unless each is an edge, an edge's name, a way, a `Given` or a `Taken`.
     """
     every = [steps] if isinstance(steps, Step) or not isinstance(steps, Iterable) else steps
     return [_way(step) for step in every]
@@ -38,11 +37,11 @@ def _way(step: object) -> Way | Given | Taken:
 
 @dataclass(frozen=True, slots=True)
 class Walk:
-    """A run measured on the finished pieces: its length and where its notches come.
+    """A run measured on the finished pieces.
 
-    `length` mm, darts between its edges closed; `notches`: name to distance from the start, mm;
-    `ticks`: name to how many lie side by side, where a piece says so; `twice`: names that are met
-    more than once.
+    `length` is in mm, with the darts between its edges closed.  `notches` gives the distance of
+    each notch from the start, mm, and `ticks` the number of ticks of a notch that is on a piece.
+    `twice` has the names that are met more than once.
     """
 
     length: float
@@ -52,9 +51,9 @@ class Walk:
 
 
 class NoRunError(PatternError):
-    """Edges that do not follow one another as the pieces are cut and sewn; `why` is the data of it.
+    """The edges of a run do not follow one another on the pieces as cut and sewn.
 
-    The message has the labels of the edges, and is for an author.
+    `why` is the reason as data.  The message is for the author of a block.
     """
 
     def __init__(self, message: str, why: Reason) -> None:
@@ -63,11 +62,12 @@ class NoRunError(PatternError):
 
 
 def walk(pattern: Pattern, along: Run) -> Walk:
-    """Walk a run on the pieces.
+    """The walk along a run on the pieces.
 
-    Each edge must begin where the last one ended, or across a dart (closed when sewn) or a
-    promised seam, on another piece or another copy.  Raises NoRunError otherwise, PatternError for
-    the mouth of a dart and an edge that is not there.
+    An edge follows another if it begins where the other ends.  It also follows over a dart, which
+    is closed when sewn, and over a promised seam, on another piece or another copy.  Raises
+    NoRunError if an edge does not follow, and PatternError for the mouth of a dart and for an edge
+    that is not there.
     """
     total = 0.0
     notches: dict[str, float] = {}
@@ -100,9 +100,9 @@ def walk(pattern: Pattern, along: Run) -> Walk:
 
 
 def offered(pattern: Pattern) -> dict[str, Taken]:
-    """What a pattern offers to blocks that are sewn to it, by name, measured on its pieces.
+    """The runs that a pattern offers to blocks sewn to it, measured on its pieces, by name.
 
-    Raises PatternError for a run whose edges are not there or do not follow one another.
+    Raises PatternError if an edge of a run is not there or does not follow the one before it.
     """
     found = {}
     for name, run in pattern.offers.items():
@@ -131,7 +131,7 @@ def _follows(pattern: Pattern, first: Way, second: Way) -> bool:
         a, b = piece.stretches(first.edge.name), piece.stretches(second.edge.name)
         leaves = a[-1].curve.end if first.forward else a[0].curve.start
         enters = b[0].curve.start if second.forward else b[-1].curve.end
-        if distance(leaves, enters) <= tolerance.CLOSED:
+        if tolerance.meet(leaves, enters):
             return True
         pair = (first, second) if first.forward else (second, first)
         if first.forward == second.forward and piece.dart_between(*(w.edge.name for w in pair)):
@@ -140,19 +140,19 @@ def _follows(pattern: Pattern, first: Way, second: Way) -> bool:
     return _sewn_at(pattern, here, there)
 
 
-Place = tuple[Ref, bool]
-"""A corner of a piece: the start (True) or the end of the edge."""
+_Corner = tuple[Ref, bool]
+"""A corner of a piece: an edge, and whether the corner is at its start."""
 
 
-def _beside(piece: Piece, way: Way, *, ahead: bool) -> Place:
-    """The corner that a walk comes to, or from, by the edge that is not walked there."""
+def _beside(piece: Piece, way: Way, *, ahead: bool) -> _Corner:
+    """The corner at an end of a way, named by the neighbour of the edge that is walked."""
     if way.forward == ahead:
         return Ref(piece.block, piece.after(way.edge.name).name), True
     return Ref(piece.block, piece.before(way.edge.name).name), False
 
 
-def _sewn_at(pattern: Pattern, a: Place, b: Place) -> bool:
-    """Whether a promised seam brings two corners together."""
+def _sewn_at(pattern: Pattern, a: _Corner, b: _Corner) -> bool:
+    """Whether a promised seam joins two corners."""
     for one, other in pattern.sewn:
         apart = abs(_length(pattern, one) - _length(pattern, other)) + tolerance.LENGTH
         for first, second in ((one, other), (other, one)):
@@ -168,8 +168,8 @@ def _length(pattern: Pattern, run: Iterable[Way | Given]) -> float:
     )
 
 
-def _along(pattern: Pattern, run: Run, corner: Place) -> list[float]:
-    """Distances along a run at which it comes by a corner."""
+def _along(pattern: Pattern, run: Run, corner: _Corner) -> list[float]:
+    """The distances along a run at which it passes a corner, mm."""
     edge, at_start = corner
     return [
         _length(pattern, run[: i + (step.forward != at_start)])

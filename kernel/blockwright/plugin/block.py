@@ -1,4 +1,4 @@
-"""The base of every block: what an author declares and the one method they write."""
+"""The base of every block: what an author declares, and the method `draft` that they write."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ from typing import TYPE_CHECKING, Any, ClassVar, overload
 
 from blockwright.body.measurements import lookup
 from blockwright.errors import PatternError
-from blockwright.plugin.option import Option
+from blockwright.plugin.option import Option, declared_options
 from blockwright.plugin.traits import Traits
 from blockwright.spelling import what_is
 
 if TYPE_CHECKING:
-    from blockwright.pattern.draft import Draft
+    from blockwright.pattern.table.draft import Draft
 
 KEY = re.compile(r"[a-z][a-z0-9-]*(\.[a-z][a-z0-9-]*)*")
 
@@ -25,8 +25,9 @@ KEY = re.compile(r"[a-z][a-z0-9-]*(\.[a-z][a-z0-9-]*)*")
 class Rule:
     """How a measurement is estimated from others when the sheet does not give it.
 
-    `find` takes the values of `needs` in order, mm, and gives mm; `says` puts it in words, for
-    the proof and the label, with its source.  InputError for a measurement that does not exist.
+    `find` takes the values of `needs` in order, mm, and returns mm; `says` is the rule in words
+    with its source, for the proof and the label.
+    Raises InputError for a measurement that does not exist.
 
     Example:
         >>> from blockwright import Rule
@@ -42,17 +43,13 @@ class Rule:
     def __post_init__(self) -> None:
         for name in self.needs:
             lookup(name)
-        if not callable(self.find):
-            raise PatternError(f"find of a rule is {what_is(self.find)}; give a function")
-        if type(self.says) is not str:
-            raise PatternError(f"says of a rule is {what_is(self.says)}; give text")
 
 
 class Field:
     """A measurement that a block declares.
 
-    `estimates`: rules that stand in for it, in order; `taken`: the run of another block that it is
-    the length of, when they are drafted together.
+    `estimates`: rules to estimate it by, in order; `taken`: a run of another block whose length it
+    is when the two are drafted together.
     """
 
     def __init__(self, name: str, estimates: tuple[Rule, ...] = (), taken: str = "") -> None:
@@ -62,8 +59,6 @@ class Field:
                 raise PatternError(
                     f"estimate of {name} is {what_is(rule)}; give a Rule(needs, find, says)"
                 )
-        if type(taken) is not str:
-            raise PatternError(f"taken of {name} is {what_is(taken)}; give the name of a run")
         self.estimates = estimates
         self.taken = taken
 
@@ -84,7 +79,7 @@ class MeasurementField(Field):
 
 
 class OptionalField(Field):
-    """A measurement that a block looks at when the sheet has it; None on an instance if not."""
+    """A measurement that a block uses if the sheet has it; else it is None on an instance."""
 
     @overload
     def __get__(self, block: None, owner: type) -> OptionalField: ...
@@ -99,10 +94,10 @@ class OptionalField(Field):
 
 
 def optional_measurement(name: str) -> OptionalField:
-    """Declare a measurement that the block can do without, to check against; see `measurement`.
+    """Declare a measurement that the block uses if the sheet has it; see `measurement`.
 
-    Read on the block it is millimetres, or None where the sheet does not give it.  InputError for
-    a name that does not exist.
+    Read on the block it is millimetres, or None when the sheet does not give it.
+    Raises InputError for a name that does not exist.
 
     Example:
         >>> from blockwright import optional_measurement
@@ -115,12 +110,12 @@ def optional_measurement(name: str) -> OptionalField:
 def measurement(
     name: str, *, estimate: Rule | tuple[Rule, ...] = (), taken: str = ""
 ) -> MeasurementField:
-    """Declare a measurement by its ISO 8559-1 name; InputError for one that does not exist.
+    """Declare a measurement by its ISO 8559-1 name; read on the block it is millimetres.
 
-    Read on the block it is millimetres.  `estimate` is the rule for a sheet without it, or several
-    in order: the first of which the sheet gives all that it needs is used.  `taken` names a run
-    that another block offers: drafted together, the length is the one walked there, whatever the
-    sheet says.
+    `estimate` is a rule for a sheet without it, or several: the first whose needs the sheet gives
+    is used.  `taken` names a run that another block offers: when the two are drafted together, the
+    measurement is the length walked there and not what the sheet says.
+    Raises InputError for a name that does not exist.
 
     Example:
         >>> from blockwright import InputError, measurement
@@ -165,11 +160,11 @@ class Block(ABC):
     version: ClassVar[str] = "1"
     """Raised by its author when the same body gives another draft; kept with every pattern."""
     offers: ClassVar[tuple[str, ...]] = ()
-    """Runs of edges it offers, by `Draft.offer`, to blocks that are sewn to it."""
+    """Runs of edges that it offers with `Draft.offer` to blocks that are sewn to it."""
     takes: ClassVar[tuple[str, ...]] = ()
-    """Runs it asks `Draft.taken` for, besides those its measurements are taken from."""
+    """Runs that it asks `Draft.taken` for, besides those of its measurements."""
     allowances: ClassVar[Mapping[str, str]] = {}
-    """Its own allowances by role where they are not the usual ones, with their unit: "4 cm"."""
+    """Its own allowances by role, where the usual ones are wrong; with their unit: "4 cm"."""
     traits: ClassVar[Traits] = Traits()
     """What the conformance kit may expect of it."""
 
@@ -194,7 +189,7 @@ class Block(ABC):
     @classmethod
     def options(cls) -> tuple[Option[Any], ...]:
         """Declared options, in order of declaration, base classes first."""
-        return tuple(f for f in cls._declared() if isinstance(f, Option))
+        return declared_options(cls)
 
     @classmethod
     def _declared(cls) -> list[object]:
@@ -205,23 +200,23 @@ class Block(ABC):
 
 
 def first_line(block: type[Block]) -> str:
-    """The first line of a block's docstring, or of what it is made from; its title if none has."""
+    """The first line of the docstring of a block or of a base class; its title if none has one."""
     mine = block.__mro__[: block.__mro__.index(Block)]
     docs = (inspect.cleandoc(base.__doc__) for base in mine if base.__doc__)
     return next(filter(None, docs), block.title).splitlines()[0]
 
 
 def block_fault(item: object) -> str:
-    """What is wrong with a class as a block, and what to do; nothing if nothing is."""
+    """What is wrong with a class as a block and what to do; nothing if it is right."""
     if not (isinstance(item, type) and issubclass(item, Block)):
         return f"{what_is(item)} is not a Block class; return a list of Block subclasses"
     for name in ("key", "title", "version"):
         value = getattr(item, name, None)
-        if type(value) is not str or not value:  # one of its own class may change
+        if not isinstance(value, str) or not value:
             return f"{item.__name__} has no {name}; write {name} = '...' in the class"
     if not KEY.fullmatch(item.key):
         return (
-            f"{item.__name__}.key {item.key!r} is not lower-case words joined by points; "
+            f"{item.__name__}.key {item.key!r} is not lower-case words joined by dots; "
             "write one such as 'skirt.half-moon'"
         )
     if fault := _draft_fault(item) or _declared_fault(item):
@@ -233,24 +228,20 @@ def block_fault(item: object) -> str:
 
 
 def _declared_fault(block: type[Block]) -> str:
-    """What is wrong with what a block declares beside its key and title."""
+    """What is wrong with the other declarations of a block."""
     for name in ("offers", "takes"):
         runs = getattr(block, name)
-        if not isinstance(runs, tuple | list) or not all(type(run) is str for run in runs):
+        if not isinstance(runs, tuple | list) or not all(isinstance(run, str) for run in runs):
             return f"{block.__name__}.{name} is {runs!r}; give names of runs, such as ('waist',)"
-    for name, kind, do in (
-        ("traits", Traits, "write traits = Traits(...)"),
-        ("allowances", Mapping, "give a length by role"),
-    ):
-        given = getattr(block, name)
-        if not isinstance(given, kind):
-            return f"{block.__name__}.{name} is {what_is(given)}; {do}"
+    allowances: object = block.allowances
+    if not isinstance(allowances, Mapping):
+        return f"{block.__name__}.allowances is {allowances!r}; give lengths by role"
     measured = {field.name for field in block.measurements()}
     for option in block.options():
         if option.name in measured:
             return (
-                f"option {option.name!r} of {block.__name__} has the name of a measurement that it "
-                "is drafted from; give it another"
+                f"option {option.name!r} of {block.__name__} has the name of a measurement of the "
+                "block; rename it"
             )
     return ""
 
@@ -258,11 +249,11 @@ def _declared_fault(block: type[Block]) -> str:
 def _draft_fault(block: type[Block]) -> str:
     for name, own in vars(Block).items():
         if not name.startswith("_") and isinstance(getattr(block, name, own), Field | Option):
-            return f"{block.__name__}.{name} is what every block has; call it otherwise"
+            return f"{block.__name__}.{name} is a name that every block has; use another"
     if block.draft is Block.draft:
         return f"{block.__name__} has no draft method; write one"
     if not inspect.isfunction(inspect.getattr_static(block, "draft")):
-        return f"{block.__name__}.draft is no method; write def draft(self, d)"
+        return f"{block.__name__}.draft is not a method; write def draft(self, d)"
     takes = inspect.signature(block.draft)
     try:
         takes.bind(block, None)

@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from blockwright.body.lengths import Unit
 from blockwright.errors import InputError, InputErrors, PatternError
-from blockwright.spelling import did_you_mean, what_is
+from blockwright.spelling import nearest_to, what_is
 
 if TYPE_CHECKING:
     from blockwright.body.sheet import BodySheet
 
 SOURCE_NAME = re.compile(r"[a-z][a-z0-9-]+")
 SHOWN = 12
-MAKE = "make it with BodySheet.from_values"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +50,8 @@ class BodySource:
         PatternError when what the source gives is no sheet; what else its function raises as it
         is, and an InputError with the body's name before it.
         """
+        from blockwright.body.sheet import BodySheet
+
         try:
             found: object = self.body(body)
         except KeyError:
@@ -60,14 +59,23 @@ class BodySource:
             if body in known:  # something else that it looked up was not there
                 raise
         except InputErrors as error:
-            raise InputErrors([f"{self.name}:{body}: {line}" for line in error.lines]) from error
+            raise InputErrors([self._wrong(body, fault) for fault in error.faults]) from error
         except InputError as error:
-            raise InputError(f"{self.name}:{body}: {error}") from error
+            raise self._wrong(body, error) from error
         else:
-            return _sheet(found)
-        more = ", …" if len(known) > SHOWN else ""
-        there = f"; there are {', '.join(known[:SHOWN]) or 'none'}{more}"
-        raise InputError(f"{self.name} has no body {body!r}{did_you_mean(body, known) or there}")
+            if not isinstance(found, BodySheet):
+                raise PatternError(
+                    f"body gave {what_is(found)}, not a BodySheet; make it with "
+                    "BodySheet.from_values"
+                )
+            return found
+        if near := nearest_to(body, known):
+            raise InputError.coded("source.misspelt-body", source=self.name, name=body, near=near)
+        shown = [*known[:SHOWN], "…"] if len(known) > SHOWN else known
+        raise InputError.coded("source.unknown-body", source=self.name, name=body, known=shown)
+
+    def _wrong(self, body: str, why: InputError) -> InputError:
+        return InputError.coded("source.wrong-sheet", source=self.name, body=body, why=why)
 
     def known(self) -> list[str]:
         """The names of its bodies; PatternError when they are no names."""
@@ -79,17 +87,3 @@ class BodySource:
             if not isinstance(name, str) or not name.isprintable():
                 raise PatternError(f"names gave {name!r}; give texts of one line")
         return names
-
-
-def _sheet(found: object) -> BodySheet:
-    from blockwright.body.sheet import BodySheet
-
-    if not isinstance(found, BodySheet):
-        raise PatternError(f"body gave {what_is(found)}, not a BodySheet; {MAKE}")
-    for name, value, kind in (("name", found.name, str), ("units", found.units, Unit)):
-        if not isinstance(value, kind):
-            raise PatternError(f"body gave a sheet whose {name} is {what_is(value)}; {MAKE}")
-    for name, mm in found.values.items():
-        if type(mm) is not float or not math.isfinite(mm):
-            raise PatternError(f"body gave a sheet whose {name} is {mm!r}; {MAKE}")
-    return found

@@ -2,38 +2,59 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
 
 from blockwright.body.lengths import Unit
+from blockwright.plugin.option import Option, declared_options, length_option
 
 if TYPE_CHECKING:
     from blockwright.curves.curve import Curve
-    from blockwright.pattern.finish import FinishedPiece
+    from blockwright.pattern.finishing.finish import FinishedPiece
     from blockwright.pattern.pattern import Pattern
     from blockwright.pattern.piece import Piece
     from blockwright.words.proof import Proof
 
 
-@dataclass(frozen=True, slots=True)
-class Output:
-    """What a person may choose for files, lengths in mm.
+class FormatOptions:
+    """What a person may choose for files of one format: subclass it, declare options as a block's.
 
-    `paper`: size of the tiles of a tiled format, 'a4', 'a3', 'letter' or 'tabloid'; `overlap`:
-    of neighbouring tiles.  `flat`: how far straight lines may lie off a curve in a format that
-    has no curves.  `thickness`: of a hard template.
+    An instance holds the values in force, lengths in mm; what is not given has its default.
 
     Example:
-        >>> from blockwright import Output
-        >>> Output(paper="letter", overlap=10.0).flat
-        0.05
+        >>> from blockwright import FormatOptions, length_option
+        >>> class Page(FormatOptions):
+        ...     margin = length_option("2 cm", low="0 cm", high="10 cm", says="edge of the page")
+        >>> Page().margin, Page({"margin": 5.0}).margin
+        (20.0, 5.0)
     """
 
-    paper: str = "a4"
-    overlap: float = 15.0
-    thickness: float = 3.0
-    flat: float = 0.05
+    def __init__(self, values: Mapping[str, Any] | None = None) -> None:
+        defaults = {option.name: option.default for option in self.declared()}
+        self.values = defaults | dict(values or {})
+
+    @classmethod
+    def declared(cls) -> tuple[Option[Any], ...]:
+        """Declared options, in order of declaration, base classes first."""
+        return declared_options(cls)
+
+
+class Flat(FormatOptions):
+    """The option of every format that has no curves.
+
+    Example:
+        >>> from blockwright import Flat, Format
+        >>> Format("list", ".txt", "corners", lambda document: b"", options=Flat).exact
+        False
+    """
+
+    flat = length_option(
+        "0.05 mm",
+        low="0.001 mm",
+        high="1 mm",
+        says="how far straight lines may lie off a curve",
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +63,7 @@ class Document:
 
     `finished`: its pieces with their allowances, in the order of the pattern's; none when the
     block is wanted as it is sewn.  Lengths in it are mm, y up, whatever the `unit`, which is for
-    words.
+    words.  `options`: what was chosen for the format that writes it, by name; see `FormatOptions`.
 
     Example:
         >>> from blockwright import BodySheet, Document, Unit, draft, load, prove
@@ -58,7 +79,7 @@ class Document:
     proof: Proof
     unit: Unit
     finished: tuple[FinishedPiece, ...] = ()
-    output: Output = Output()
+    options: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +133,9 @@ class Format:
     `says` is one line: what it is for, units and scale.  `echo` reads such a file again, apart
     from what wrote it, so that it can be compared with the pieces before it is kept; a format
     without one is not compared.  `read` gives the pieces of a file, its own or a stranger's, whose
-    name it is told for messages; InputError when it cannot be read.  `exact`: its lines are the
-    curves themselves; otherwise they lie within Output.flat of them.
+    name it is told for messages; InputError when it cannot be read.  `options` is the class that
+    declares what may be chosen: `--NAME` on the command line, `Output` in a `Job`; the values
+    are in `Document.options`.
 
     Example:
         >>> from blockwright import Format
@@ -130,4 +152,9 @@ class Format:
     write: Callable[[Document], bytes]
     echo: Callable[[bytes], Echo] | None = None
     read: Callable[[bytes, str], Read] | None = None
-    exact: bool = True
+    options: type[FormatOptions] = FormatOptions
+
+    @property
+    def exact(self) -> bool:
+        """Whether its lines are the curves themselves, not straight lines within `Flat.flat`."""
+        return not issubclass(self.options, Flat)

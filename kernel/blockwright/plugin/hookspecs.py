@@ -1,8 +1,8 @@
-"""Every hook a plugin can answer, in one place, and the version of the plugin API.
+"""Every hook that a plugin can answer.
 
 A plugin is a module, or an instance, that an entry point of the group `blockwright` names.  Hooks
-take no arguments and are asked once, when the host loads; what one of them raises, or a thing in
-its answer that is no good, is told under the plugin's name, and everything else works on.
+take no arguments and are asked once, when the host loads.  An exception in a hook, or a wrong item
+in its answer, is reported under the plugin's name; everything else works on.
 """
 
 from __future__ import annotations
@@ -12,39 +12,15 @@ from typing import TYPE_CHECKING
 
 import pluggy
 
+from blockwright.plugin.api import PROJECT
+
 if TYPE_CHECKING:
     from blockwright.plugin.block import Block
     from blockwright.plugin.bodies import BodySource
-    from blockwright.plugin.entry import BlockEntry
+    from blockwright.plugin.entries import BlockEntry, PromiseKind
     from blockwright.plugin.format import Format
-    from blockwright.plugin.promise_kind import PromiseKind
-
-PROJECT = "blockwright"
-"""Name of the hook project and of the entry-point group."""
-
-API_VERSION = "2.0"
-"""Version of the plugin API: the public names and these hooks.
-
-The first number rises when something a plugin uses is taken away or means another thing, the
-second when something is added.  A plugin says what it was written for with a line
-`blockwright_api = "2.0"`; one that asks for more than this host has is refused, saying so.
-
-Example:
-    >>> from blockwright import API_VERSION
-    >>> API_VERSION
-    '2.0'
-"""
 
 hookspec = pluggy.HookspecMarker(PROJECT)
-hookimpl = pluggy.HookimplMarker(PROJECT)
-"""Put above a function of a plugin that answers a hook.
-
-Example:
-    >>> from blockwright import hookimpl
-    >>> @hookimpl
-    ... def blockwright_blocks():
-    ...     return []
-"""
 
 
 @hookspec

@@ -1,41 +1,29 @@
-"""The host: finds plugins, keeps the good ones working when one is not, and says what is wrong."""
+"""The host: finds and loads plugins; a wrong one is reported and the others work on."""
 
 from __future__ import annotations
 
 import os
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from importlib.metadata import EntryPoint, distributions, entry_points
-from typing import TYPE_CHECKING, Literal
+from importlib.metadata import EntryPoint, entry_points
+from typing import TYPE_CHECKING
 
-from blockwright.errors import InputError, one_line
-from blockwright.plugin import hookspecs
-from blockwright.plugin.asking import ask
+from blockwright.errors import InputError
+from blockwright.plugin.api import PROJECT
 from blockwright.plugin.block import Block, first_line
 from blockwright.plugin.bodies import BodySource
-from blockwright.plugin.entry import BlockEntry
+from blockwright.plugin.capture import told_apart
+from blockwright.plugin.entries import BlockEntry, PromiseKind
 from blockwright.plugin.format import Format
-from blockwright.plugin.plugin import Plugin, origin
-from blockwright.plugin.promise_kind import PromiseKind
-from blockwright.plugin.quiet import told_apart
-from blockwright.plugin.registering import plugin_manager, register
-from blockwright.plugin.trace import tracing
-from blockwright.spelling import did_you_mean
+from blockwright.plugin.loader import offered
+from blockwright.plugin.plugin import Kind, Plugin, origin
+from blockwright.spelling import nearest_to
 
 if TYPE_CHECKING:
-    from blockwright.pattern.promise import Promise
+    from blockwright.pattern.pattern import Promise
 
 ONLY = "BLOCKWRIGHT_PLUGINS"
 """Environment variable: names of the plugins or distributions to load, commas between."""
-
-Kind = Literal["blocks", "formats", "bodies", "promises"]
-OFFERS: tuple[tuple[str, Kind, str], ...] = (
-    ("blockwright_blocks", "blocks", "block"),
-    ("blockwright_formats", "formats", "format"),
-    ("blockwright_bodies", "bodies", "source of bodies"),
-    ("blockwright_promises", "promises", "kind of promise"),
-)
-"""Each hook, where what it gives is kept, and what one of them is called."""
 
 
 @dataclass(frozen=True)
@@ -63,34 +51,31 @@ class Host:
         return [f"{plugin}: {fault}" for plugin in self.plugins for fault in plugin.faults]
 
     def block(self, key: str) -> type[Block]:
-        """The block of that key, imported now if it was not.
+        """The block of that key; it is imported now.
 
-        InputError with the nearest key when there is none, PluginError when it cannot be imported.
+        Raises InputError with the nearest key when there is none, PluginError when it cannot be
+        imported.
         """
         found = self._listed(key)
         return found.load() if isinstance(found, BlockEntry) else found
 
     def says(self, key: str) -> str:
-        """What a block is, in one line, without importing it."""
+        """One line that says what a block is; the block is not imported."""
         found = self._listed(key)
         return found.says if isinstance(found, BlockEntry) else first_line(found)
 
     def format(self, name: str) -> Format:
         """The format of that name; InputError listing those there are."""
         if not self.formats:
-            raise InputError(
-                f"no format {name!r}: no plugin that offers formats is loaded; when only some are "
-                "loaded, name one of those too (see: blockwright plugins)"
-            )
+            raise InputError.coded("plugin.no-formats", name=name)
         if name not in self.formats:
-            known = ", ".join(sorted(self.formats))
-            raise InputError(f"no format {name!r}; there are {known}, in small letters")
+            raise InputError.coded("format.unknown", name=name, known=sorted(self.formats))
         return self.formats[name]
 
     def promise(self, name: str) -> type[Promise] | None:
-        """The class of a kind of promise, imported now if it was not; None where there is none.
+        """The class of a kind of promise, imported now; None when no plugin has that kind.
 
-        PluginError when it cannot be imported.
+        Raises PluginError when it cannot be imported.
         """
         kind = self.promises.get(name)
         return kind.load() if kind else None
@@ -99,8 +84,15 @@ class Host:
         """The plugin that offers the block, format or source of bodies of that name."""
         return next(plugin for plugin in self.plugins if name in getattr(plugin, kind))
 
+    def offers(self, block: type[Block]) -> bool:
+        """Whether a plugin offers this very class, not another of its key."""
+        found = self.blocks.get(block.key)
+        if isinstance(found, BlockEntry):
+            return found.at == f"{block.__module__}:{block.__qualname__}"
+        return found is block
+
     def checked(self) -> Host:
-        """The host with every block imported, so that what is wrong with one is told too."""
+        """The host, with the faults of every block and kind of promise, all imported now."""
         for plugin in self.plugins:
             for key in plugin.blocks:
                 found = self.blocks[key]
@@ -116,63 +108,40 @@ class Host:
 
     def _listed(self, key: str) -> type[Block] | BlockEntry:
         if key not in self.blocks:
-            near = did_you_mean(key, self.blocks)
-            raise InputError(f"no block {key!r}{near}; see: blockwright blocks")
+            if near := nearest_to(key, self.blocks):
+                raise InputError.coded("block.misspelt", name=key, near=near)
+            raise InputError.coded("block.unknown", name=key)
         return self.blocks[key]
 
 
 def load(found: Iterable[EntryPoint] | None = None, *, only: Collection[str] | None = None) -> Host:
     """Load every plugin of the entry-point group, or those given.
 
-    `only`: names of the plugins, or of distributions, to load; those in the environment variable
-    BLOCKWRIGHT_PLUGINS when it is not given, and all when there is none.  InputError for one that
-    is not there.
-    Our own distribution comes first, then by name, so that which of two claims to one name wins
-    never depends on the file system; the later claim is refused, naming both.
+    `only`: names of the plugins or distributions to load; without it, those in the environment
+    variable BLOCKWRIGHT_PLUGINS, or all.
+    Of two plugins that claim one name the first keeps it, and a fault names both: our own
+    distribution comes first, the others follow by name.
+    Raises InputError for a name in `only` that is not installed.
 
     Example:
         >>> from blockwright import load
         >>> sorted(load(only=["sleeve"]).blocks)
         ['sleeve.fitted', 'sleeve.straight']
     """
-    manager = plugin_manager()
     host = Host((), {}, {}, {}, {})
-    entries, plugins = installed() if found is None else (found, [])
+    plugins: list[Plugin] = []
     owners: dict[str, Plugin] = {}
-    trace = tracing()
+    entries = entry_points(group=PROJECT) if found is None else found
     for plugin, entry in _chosen(_in_order(entries), only):
         plugins.append(plugin)
         if not _claim(plugin, f"plugin name {plugin.name!r}", owners):
             continue
-        registered = register(manager, entry, plugin, trace)
-        if registered is None:
-            continue
-        for hook, kind, word in OFFERS:
-            for item in ask(manager, registered, hook, plugin, trace):
-                name = item.key if kind == "blocks" else item.name
-                if _claim(plugin, f"{word} {name!r}", owners):
-                    getattr(host, kind)[name] = item
-                    getattr(plugin, kind).append(name)
+        for offer, item in offered(entry, plugin):
+            name = item.key if offer.kind == "blocks" else item.name
+            if _claim(plugin, f"{offer.word} {name!r}", owners):
+                getattr(host, offer.kind)[name] = item
+                getattr(plugin, offer.kind).append(name)
     return Host(tuple(plugins), host.blocks, host.formats, host.bodies, host.promises)
-
-
-def installed() -> tuple[list[EntryPoint], list[Plugin]]:
-    """Every entry point of the group; faults of distributions that cannot say theirs."""
-    try:
-        return [*entry_points(group=hookspecs.PROJECT)], []
-    except Exception:  # what a damaged installation raises differs from Python to Python
-        entries: dict[str, list[EntryPoint]] = {}
-        damaged = []
-        for distribution in distributions():
-            name, version = origin(distribution)
-            try:
-                own = [*distribution.entry_points.select(group=hookspecs.PROJECT)]
-            except Exception as error:
-                fault = f"its entry points cannot be read: {one_line(error)}; install it anew"
-                damaged.append(Plugin("?", name, version, faults=[fault]))
-            else:
-                entries.setdefault(name, own)  # what is found first is what is imported
-        return [entry for own in entries.values() for entry in own], damaged
 
 
 def _only() -> list[str] | None:
@@ -183,36 +152,32 @@ def _only() -> list[str] | None:
 def _chosen(
     paired: list[tuple[Plugin, EntryPoint]], only: Collection[str] | None
 ) -> list[tuple[Plugin, EntryPoint]]:
-    """Those of the names that are wanted, here or in the environment."""
+    """The plugins that `only` or the environment asks for."""
     wanted, where = (_only(), f"{ONLY}: ") if only is None else (only, "")
     if wanted is None:
         return paired
     known = sorted({name for plugin, _ in paired for name in (plugin.name, plugin.distribution)})
     for name in wanted:
         if name not in known:
-            near = did_you_mean(name, known) or f"; there are {', '.join(known) or 'none'}"
-            raise InputError(f"{where}no plugin or distribution {name!r} to load{near}")
+            if near := nearest_to(name, known):
+                raise InputError.coded("plugin.misspelt", where=where, name=name, near=near)
+            raise InputError.coded("plugin.unknown", where=where, name=name, known=known)
     return [pair for pair in paired if {pair[0].name, pair[0].distribution} & set(wanted)]
 
 
 def _in_order(entries: Iterable[EntryPoint]) -> list[tuple[Plugin, EntryPoint]]:
-    origins: dict[int, tuple[str, str]] = {}  # reading a distribution's metadata takes a while
-    paired = []
-    for entry in entries:
-        if id(entry.dist) not in origins:
-            origins[id(entry.dist)] = origin(entry.dist)
-        paired.append((Plugin(entry.name, *origins[id(entry.dist)]), entry))
+    paired = [(Plugin(entry.name, *origin(entry.dist)), entry) for entry in entries]
 
     def order(pair: tuple[Plugin, EntryPoint]) -> tuple[object, ...]:
         plugin, entry = pair
-        ours = plugin.distribution == hookspecs.PROJECT
+        ours = plugin.distribution == PROJECT
         return not ours, plugin.distribution, plugin.version, plugin.name, entry.value
 
     return sorted(paired, key=order)
 
 
 def _claim(plugin: Plugin, what: str, owners: dict[str, Plugin]) -> bool:
-    """Whether the name was free; if not, the fault is written down."""
+    """Whether the name was free; if not, a fault is added to the plugin."""
     if what in owners:
         plugin.faults.append(
             f"{what} refused: {owners[what]} has it already; rename one or uninstall it"

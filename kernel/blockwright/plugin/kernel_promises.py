@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from blockwright.pattern.promises.kinds import KINDS
-from blockwright.plugin.hookspecs import API_VERSION, hookimpl
-from blockwright.plugin.promise_kind import PromiseKind
+from blockwright.plugin.api import API_VERSION, hookimpl
+from blockwright.plugin.entries import PromiseKind
 
 blockwright_api = API_VERSION
 

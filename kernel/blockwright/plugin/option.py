@@ -20,7 +20,7 @@ Setting = str | float | int
 
 
 class Values(Protocol):
-    """Whatever holds the values in force: a block."""
+    """Whatever holds the values in force: a block, or the options of a format."""
 
     @property
     def values(self) -> Mapping[str, Any]:
@@ -67,11 +67,20 @@ class Option(ABC, Generic[T]):
         """A value in the maker's unit."""
         return self.auto if value is None else f"{value}"
 
-    def _refuse(self, setting: Setting, unit: Unit, why: str = "") -> InputError:
-        because = f" ({why})" if why else ""
-        return InputError(
-            f"option {self.name}: {setting!r} is not allowed{because}; give {self.allowed(unit)}"
+    def _refuse(self, setting: Setting, unit: Unit, why: InputError | None = None) -> InputError:
+        code = "option.not-allowed-because" if why else "option.not-allowed"
+        allowed = self.allowed(unit)
+        return InputError.coded(
+            code, name=self.name, setting=f"{setting!r}", allowed=allowed, why=why
         )
+
+
+def declared_options(owner: type) -> tuple[Option[Any], ...]:
+    """The options that a class declares, in order of declaration, base classes first."""
+    fields: dict[str, object] = {}
+    for base in reversed(owner.__mro__):
+        fields.update(vars(base))
+    return tuple(field for field in fields.values() if isinstance(field, Option))
 
 
 class LengthOption(Option[T]):
@@ -96,18 +105,23 @@ class LengthOption(Option[T]):
         try:
             value = parse_length(setting, unit)
         except InputError as error:
-            raise self._refuse(setting, unit, str(error)) from None
+            raise self._refuse(setting, unit, error) from None
         if not self.low <= value <= self.high:
             raise self._refuse(setting, unit)
         return value
 
     def allowed(self, unit: Unit) -> str:
         """The range of lengths."""
-        return f"a length from {format_length(self.low, unit)} to {format_length(self.high, unit)}"
+        return f"a length from {_told(self.low, unit)} to {_told(self.high, unit)}"
 
     def shown(self, value: T, unit: Unit) -> str:
         """The length in the unit."""
-        return self.auto if value is None else format_length(value, unit)  # type: ignore[arg-type]
+        return self.auto if value is None else _told(value, unit)  # type: ignore[arg-type]
+
+
+def _told(mm: float, unit: Unit) -> str:
+    """A length in the maker's unit; less than a millimetre is told exactly."""
+    return f"{mm:g} mm" if 0.0 < mm < 1.0 else format_length(mm, unit)
 
 
 class RatioOption(Option[float]):
@@ -293,5 +307,5 @@ def written(text: str) -> float:
     """Millimetres of a length as an author writes it: with its unit, so that none is guessed."""
     amount, unit = read_length(text)
     if unit is None and amount:
-        raise InputError(f"{quoted(text)} has no unit; write it with one, such as '{text} cm'")
+        raise InputError.coded("option.no-unit", text=quoted(text), as_in=f"{text} cm")
     return parse_length(text, Unit.MM)

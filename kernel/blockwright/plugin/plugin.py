@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 from importlib.metadata import Distribution
+from typing import Literal
 
-NAMELESS = "a distribution without a name"
+Kind = Literal["blocks", "formats", "bodies", "promises"]
+"""What a plugin can offer."""
 
 
 @dataclass
@@ -32,12 +35,12 @@ class Plugin:
         return f"plugin {self.name!r} of {self.distribution} {self.version}".rstrip()
 
 
+@lru_cache
 def origin(distribution: Distribution | None) -> tuple[str, str]:
-    """Name and version of a distribution."""
+    """Name and version of a distribution; reading them takes a while."""
     if distribution is None:
         return "no distribution", ""
-    try:
-        found = distribution.metadata
-        return found["Name"] or NAMELESS, found["Version"] or ""
-    except Exception:  # what a damaged installation raises differs from Python to Python
-        return NAMELESS, ""
+    found = distribution.metadata
+    # Asking for one that is not there is deprecated; asking for all is not.
+    names = found.get_all("Name", ["a distribution without a name"])
+    return names[0], found.get_all("Version", [""])[0]

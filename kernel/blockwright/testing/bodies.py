@@ -1,4 +1,4 @@
-"""The bodies a block is tried on: real ones, the extremes among them, and made-up ones beyond."""
+"""The bodies a block is tried on: real ones with the extremes among them, and made-up ones."""
 
 from __future__ import annotations
 
@@ -7,23 +7,24 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import islice
 
+from blockwright.body import made_up_bodies, survey
 from blockwright.body.sheet import BodySheet
 from blockwright.errors import InputError
-from blockwright.plugin.block import Block, Field, OptionalField
+from blockwright.plugin.block import Block
+from blockwright.plugin.survey_estimates import drafted_from, to_estimate
 from blockwright.plugin.traits import Wearers
-from blockwright.testing import made_up, survey
 
 FEW = 12
 """Bodies that the slow checks look at."""
 SEXES: dict[Wearers, str] = {"all": "", "women": "female-", "men": "male-"}
-"""How the names of the bodies begin that a block is for."""
+"""How the names of the bodies of these wearers begin."""
 MADE_UP = 4
 """How many of the few are made up."""
 
 
 @dataclass(frozen=True)
 class Body:
-    """A body by name, as `--body` takes it: 'survey:female-17'; `real` when it is somebody's.
+    """A body by name, as `--body` takes it: 'survey:female-17'; `real` when it is a person's.
 
     The bodies are of ANSUR II (NATICK/TR-15/007, 2014); a made-up one is 'survey:made-' and more.
     Asking for the sheet of a name that is not there is a KeyError; one from elsewhere is `given`
@@ -42,7 +43,7 @@ class Body:
     @property
     def real(self) -> bool:
         """Whether it was measured on a person."""
-        return made_up.PREFIX not in self.name
+        return made_up_bodies.PREFIX not in self.name
 
     @cached_property
     def sheet(self) -> BodySheet:
@@ -55,7 +56,7 @@ def few(blocks: Sequence[type[Block]]) -> list[Body]:
     wearers = _wearers(blocks)
     others = wearers[:: len(wearers) // FEW]
     real = dict.fromkeys([_middling(wearers), *_extremes(blocks), *others])
-    made = islice(made_up.names(wearers), MADE_UP)
+    made = islice(made_up_bodies.names(wearers), MADE_UP)
     return _bodies(blocks, [*list(real)[: FEW - MADE_UP], *made])
 
 
@@ -65,18 +66,18 @@ def many(blocks: Sequence[type[Block]], count: int) -> list[Body]:
     InputError for less than one.
     """
     if count < 1:
-        raise InputError(f"a block cannot be tried on {count} bodies; give 1 or more")
+        raise InputError.coded("check.no-bodies", count=count)
     first = [body.name.partition(":")[2].partition("+")[0] for body in few(blocks)]
     others = [name for name in _wearers(blocks) if name not in first]
     room = max(count - len(first), 0)
     step = max(len(others) / max(room, 1), 1.0)
     real = [others[int(i * step)] for i in range(min(room, int(len(others) / step)))]
-    made = (name for name in made_up.names(_wearers(blocks)) if name not in first)
+    made = (name for name in made_up_bodies.names(_wearers(blocks)) if name not in first)
     return _bodies(blocks, [*first, *real, *islice(made, count)][:count])
 
 
 def _bodies(blocks: Sequence[type[Block]], names: Sequence[str]) -> list[Body]:
-    plus = "".join(f"+{name}" for name in _to_estimate(blocks))
+    plus = "".join(f"+{name}" for name in to_estimate(blocks))
     return [Body(f"{survey.NAME}:{name}{plus}") for name in names]
 
 
@@ -84,47 +85,15 @@ def _wearers(blocks: Sequence[type[Block]]) -> list[str]:
     """Names of the real bodies that all of these blocks are for; InputError when there are none."""
     for block in blocks:
         if (wearers := block.traits.wearers) not in SEXES:
-            raise InputError(
-                f"{block.key}: traits.wearers is {wearers!r}; give one of {', '.join(SEXES)}"
+            raise InputError.coded(
+                "check.unknown-wearers", block=block.key, wearers=wearers, known=[*SEXES]
             )
     sexes = tuple(SEXES[block.traits.wearers] for block in blocks)
     found = [name for name in survey.names() if all(name.startswith(sex) for sex in sexes)]
     if not found:
         keys = " and ".join(block.key for block in blocks)
-        raise InputError(f"{keys} are for no body in common; see their traits.wearers")
+        raise InputError.coded("check.nobody", blocks=keys)
     return found
-
-
-def _fields(blocks: Sequence[type[Block]]) -> list[Field]:
-    offered = {name for block in blocks for name in block.offers}
-    fields = (field for block in blocks for field in block.measurements())
-    return [f for f in fields if f.taken not in offered and not isinstance(f, OptionalField)]
-
-
-def completed(blocks: Sequence[type[Block]], sheet: BodySheet) -> str:
-    """What to type for a body of the survey that has not all that these blocks need.
-
-    Nothing for one that has, and for a sheet that is not of the survey.
-    """
-    lacking = [name for name in _to_estimate(blocks) if name not in sheet.values]
-    if not lacking or not sheet.where.startswith(f"{survey.NAME}:"):
-        return ""
-    if never := [name for name in lacking if name not in survey.ESTIMATES]:
-        return f"The survey cannot estimate {' and '.join(never)}: write a body sheet, --body FILE"
-    return f"To have what it lacks estimated: --body {'+'.join([sheet.where, *lacking])}"
-
-
-def _to_estimate(blocks: Sequence[type[Block]]) -> list[str]:
-    """What the blocks need and the survey has not, after the blocks' own rules."""
-    found: list[str] = []
-    for asked in _fields(blocks):
-        ways = [rule.needs for rule in asked.estimates]
-        if asked.name in survey.MEASURED or any(set(n) <= survey.MEASURED for n in ways):
-            continue
-        possible = [n for n in ways if set(n) <= survey.MEASURED | survey.ESTIMATES.keys()]
-        needed = min(possible, key=len, default=(asked.name,))
-        found += [name for name in needed if name not in survey.MEASURED]
-    return list(dict.fromkeys(found))
 
 
 def _middling(wearers: Sequence[str]) -> str:
@@ -148,7 +117,7 @@ def _extremes(blocks: Sequence[type[Block]]) -> list[str]:
     """Real bodies with the least and the most of what the last block is drafted from, in turn."""
     wearers = _wearers(blocks)
     values = {name: survey.measured(survey.row(name)) for name in wearers}
-    wanted = [field.name for field in _fields(blocks) if field.name in survey.MEASURED]
+    wanted = [field.name for field in drafted_from(blocks) if field.name in survey.MEASURED]
     least = [min(wearers, key=lambda name: values[name][what]) for what in wanted]
     most = [max(wearers, key=lambda name: values[name][what]) for what in wanted]
     return [name for pair in zip(least, most, strict=True) for name in pair]

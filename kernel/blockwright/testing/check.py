@@ -1,4 +1,4 @@
-"""A check of the conformance kit: what it is called, what it looks at, how it is run."""
+"""A check of the conformance kit: its name, what it looks at, how it is run."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from blockwright.plugin.block import Block
 from blockwright.testing.trial import Trial, Tried
 
 Complaints = Iterator[str]
-"""What is wrong, each with what to change; none when the check is passed."""
+"""What is wrong, each with what to change; nothing when the check is passed."""
 Looked = type[Block] | Trial | Sequence[Trial] | Sequence[Tried]
 On = Literal["block", "few", "all", "body"]
 """What a check looks at: the class; the few bodies together; all together; every body by itself."""

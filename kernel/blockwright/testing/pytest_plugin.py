@@ -1,4 +1,4 @@
-"""The pytest door of the conformance kit: one line in a test file, a test a check and body."""
+"""The conformance kit in pytest: one line in a test file makes a test for every check and body."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
     from blockwright.plugin.block import Block
     from blockwright.testing.check import Check
+    from blockwright.testing.workers import Workers
 
 MARK = "_blockwright_conformance"
 OPTION = "--blockwright-bodies"
@@ -52,15 +53,15 @@ def conformance(
 
     if isinstance(beside, type):
         name = beside.__name__
-        raise InputError(f"conformance: beside is {name}; give a list, [{name}]")
+        raise InputError.coded("conformance.no-list", name="beside", given=name)
     if isinstance(checks, str):
-        raise InputError(f"conformance: checks is {checks!r}; give a list, [{checks!r}]")
+        raise InputError.coded("conformance.no-list", name="checks", given=repr(checks))
     beside = tuple(beside)
     if not blocks:
-        raise InputError("conformance of what? give one block or more")
+        raise InputError.coded("conformance.nothing")
     for block in (*blocks, *beside):
         if not (isinstance(block, type) and issubclass(block, Block)):
-            raise InputError(f"conformance: {block_fault(block)}")
+            raise InputError.coded("conformance.no-block", why=block_fault(block))
 
     def test_conformance(conformance_case: Callable[[], list[str]]) -> None:
         import pytest
@@ -105,17 +106,16 @@ def _cases(
     """Every check with the name of its test and what runs it."""
     from blockwright.plugin.block import block_fault
     from blockwright.testing.bodies import few, many
-    from blockwright.testing.run import NAMED, chosen_checks
+    from blockwright.testing.run import ENDS, NAMED, chosen_checks, time_limit
     from blockwright.testing.trial import Trial
+    from blockwright.testing.workers import Workers
 
     if block_fault(block):
         yield NAMED, f"{block.__name__}-{NAMED.name}", partial(NAMED.complaints, block)
         return
-    chosen = chosen_checks(block, names)
     blocks = (*beside, block)
-    stopped: list[str] = []
-    some = [Trial(blocks, body, stopped=stopped) for body in few(blocks)]
-    every = [Trial(blocks, body, stopped=stopped) for body in many(blocks, count)]
+    some = [Trial(blocks, body) for body in few(blocks)]
+    every = [Trial(blocks, body) for body in many(blocks, count)]
 
     def tried_all(check: Check) -> list[str]:
         return check.complaints([trial.tried() for trial in every])
@@ -123,24 +123,38 @@ def _cases(
     def each_in_turn(check: Check) -> list[str]:
         return [line for trial in every for line in check.complaints(trial)]
 
-    for check in chosen:
+    jobs: list[Callable[[], list[str]]] = []
+    workers = Workers(jobs, time_limit(blocks))
+    for check in chosen_checks(block, names):
         name = f"{block.key}-{check.name}"
         if check.on == "block":
             yield check, name, partial(check.complaints, block)
-        elif check.on == "few":
-            yield check, name, partial(_ending, stopped, partial(check.complaints, some))
-        elif check.on == "all":
-            yield check, name, partial(_ending, stopped, partial(tried_all, check))
-        elif check.name in block.traits.known_failures:
-            yield check, name, partial(_ending, stopped, partial(each_in_turn, check))
-        else:
-            for trial in every:
-                case = partial(_ending, stopped, partial(check.complaints, trial))
-                yield check, f"{name}-{trial.body.name}", case
+            continue
+        cases = {name: partial(check.complaints, some)}
+        if check.on == "all":
+            cases = {name: partial(tried_all, check)}
+        elif check.on == "body" and check.name in block.traits.known_failures:
+            cases = {name: partial(each_in_turn, check)}
+        elif check.on == "body":
+            cases = {f"{name}-{t.body.name}": partial(check.complaints, t) for t in every}
+        for case, job in cases.items():
+            jobs.append(job)
+            yield check, case, partial(_told, workers, len(jobs) - 1, check.name == ENDS)
 
 
-def _ending(stopped: list[str], case: Callable[[], list[str]]) -> list[str]:
-    """What a case says, and whether a draft of it did not end: no other case waits for one."""
-    before = len(stopped)
-    told = case()
-    return list(dict.fromkeys([*told, *stopped[before:]]))
+_at_work: list[Workers] = []
+"""The workers of the last case: those of one block are kept, and its drafts with them."""
+
+
+def _told(workers: Workers, number: int, ends: bool) -> list[str]:
+    """What a job says, or that its draft was stopped; no later case drafts the block again."""
+    import pytest
+
+    if workers not in _at_work:
+        for others in _at_work:
+            others.close()
+        _at_work[:] = [workers]
+    if workers.stopped and not ends:
+        pytest.skip("a draft of this block did not end")
+    told: dict[int, list[str]] = dict(workers.results([number]))
+    return told.get(number, [workers.stopped])

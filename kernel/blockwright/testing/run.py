@@ -1,21 +1,30 @@
-"""Run the checks: the plain door of the conformance kit."""
+"""Run the checks of the conformance kit on a block."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import os
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from functools import partial
+from typing import Any, Literal
 
 from blockwright.errors import InputError
 from blockwright.plugin.block import Block, block_fault
-from blockwright.spelling import did_you_mean
-from blockwright.testing import behaved, changed, declared, drafted, steady
-from blockwright.testing.bodies import many
+from blockwright.plugin.capture import told_apart
+from blockwright.spelling import nearest_to
+from blockwright.testing import (
+    behaviour_checks,
+    change_checks,
+    declaration_checks,
+    draft_checks,
+    steadiness_check,
+)
+from blockwright.testing.bodies import few, many
 from blockwright.testing.check import Check, Looked, On
-from blockwright.testing.looking import look
 from blockwright.testing.trial import Trial, Tried
+from blockwright.testing.workers import Workers
 
-MODULES = (declared, drafted, changed, steady, behaved)
+MODULES = (declaration_checks, draft_checks, change_checks, steadiness_check, behaviour_checks)
 """Where the checks are."""
 CHECKS = {
     found.name: found
@@ -31,18 +40,22 @@ Example:
     'Every outline is closed: each edge ends where the next begins'
 """
 Status = Literal["passed", "failed", "known"]
+ENOUGH = 50
+"""Bodies from which on several processes are worth starting."""
+LIMIT = 20.0
+"""Times its own limit that a draft may take before it is stopped."""
 SHOWN = 3
 """Complaints of one check that a report repeats."""
-NAMED = declared.is_named
-"""The check without which a block can be no more than looked at."""
-ENDS = behaved.fast_enough.name
-"""The check that tells of a draft that does not end, whichever draft it was."""
-PRINTED = (drafted.proof_holds.name, drafted.outline_closes.name)
-"""Checks that say what a reader of the proof has read."""
+NAMED = declaration_checks.is_named
+"""The check without which no other can be run."""
+ENDS = behaviour_checks.fast_enough.name
+"""The check that reports a draft that does not end."""
+PRINTED = (draft_checks.proof_holds.name, draft_checks.outline_closes.name)
+"""Checks that say what the printed proof says."""
 
 
 @dataclass(frozen=True)
-class Result:
+class CheckResult:
     """One check of one block: how it went and what is wrong.
 
     'known': failed, as the block's traits say it does, with the reason first.
@@ -52,7 +65,7 @@ class Result:
         >>> from blockwright.testing import check_block
         >>> report = check_block(load().block("skirt.circle"), bodies=1, checks=["outline-closes"])
         >>> report.results
-        (Result(check='outline-closes', status='passed', complaints=()),)
+        (CheckResult(check='outline-closes', status='passed', complaints=()),)
     """
 
     check: str
@@ -75,7 +88,7 @@ class Report:
     """
 
     block: str
-    results: tuple[Result, ...]
+    results: tuple[CheckResult, ...]
     bodies: int
     refused: int
 
@@ -112,9 +125,11 @@ def check_block(
     """Try a block on so many bodies, real and made up, and check what every block promises.
 
     `beside`: blocks drafted with it, that it is sewn to.  `checks`: names of those to run, all when
-    not given.  `processes`: how many work at once; one for few bodies, else as many as there are
-    processors.  InputError for a check that does not exist, here or in the block's traits, and for
-    no bodies.
+    not given.  `processes`: how many draft at once; one for few bodies, else as many as there are
+    processors.  A draft that does not end is killed; `fast-enough` names it, and checks that could
+    not be finished are left out of the report.
+    Raises InputError for a check that does not exist, here or in the block's traits, and for less
+    than one body.
 
     Example:
         >>> from blockwright import load
@@ -125,29 +140,61 @@ def check_block(
     """
     fault = block_fault(block)
     if fault and not isinstance(block, type):
-        raise InputError(fault)
+        raise InputError.coded("check.no-block", why=fault)
     if fault:
-        return Report(block.__name__, (Result(NAMED.name, "failed", (fault,)),), 0, 0)
+        return Report(block.__name__, (CheckResult(NAMED.name, "failed", (fault,)),), 0, 0)
     chosen = chosen_checks(block, checks)
     blocks = (*beside, block)
     every = many(blocks, bodies)
-    looked = look(blocks, chosen, every, processes)
-    pairs = zip(every, looked.seen, strict=True)
-    tried = [Tried(blocks, body, seen.refused) for body, seen in pairs]
+    some = [Trial(blocks, body) for body in few(blocks)]
+    asked = [check for check in chosen if check.on == "few"]
+    jobs: list[Callable[[], Any]] = [partial(_few_told, check, some) for check in asked]
+    jobs += [partial(_body_told, chosen, Trial(blocks, body)) for body in every]
+    if processes is None:
+        processes = (os.cpu_count() or 1) if bodies >= ENOUGH else 1
+    workers = Workers(jobs, time_limit(blocks), processes)
+    found = dict(workers.results(range(len(jobs))))
+    workers.close()
+    seen = {i: found[i + len(asked)] for i in range(bodies) if i + len(asked) in found}
     told: dict[str, list[str]] = {}
     for check in chosen:
-        if check.on == "few":
-            told[check.name] = looked.told[check.name].lines
+        if check.on == "few" and (number := asked.index(check)) in found:
+            told[check.name] = found[number]
         elif check.on == "body":
-            said = (seen.said.get(check.name, []) for seen in looked.seen)
-            told[check.name] = [line for lines in said for line in lines]
-        else:
-            told[check.name] = check.complaints(block if check.on == "block" else tried)
-    if looked.stopped:
-        told[ENDS] = looked.stopped[:1]
+            lines = [line for i in sorted(seen) for line in seen[i][1].get(check.name, ())]
+            if lines or len(seen) == bodies:
+                told[check.name] = lines
+        elif check.on == "block":
+            told[check.name] = check.complaints(block)
+        elif check.on == "all" and len(seen) == bodies:
+            tried = [Tried(blocks, body, seen[i][0]) for i, body in enumerate(every)]
+            told[check.name] = check.complaints(tried)
+    if workers.stopped:
+        told[ENDS] = [f"{workers.stopped}; nothing more was drafted"]
     results = [judged(check, block, told[name]) for name, check in CHECKS.items() if name in told]
-    refused = sum(bool(each.refused) for each in tried)
+    refused = sum(bool(message) for message, _ in seen.values())
     return Report(block.key, tuple(results), len(every), refused)
+
+
+def time_limit(blocks: Iterable[type[Block]]) -> float:
+    """Seconds after which a draft of these blocks is stopped: it is not slow, it does not end."""
+    return LIMIT * sum(block.traits.seconds for block in blocks)
+
+
+def _few_told(check: Check, some: Sequence[Trial]) -> list[str]:
+    """What a check says of the few bodies together."""
+    with told_apart(lambda _: None):  # another check reports what is printed
+        return check.complaints(some)
+
+
+def _body_told(checks: Iterable[Check], trial: Trial) -> tuple[str, dict[str, list[str]]]:
+    """What a body was refused with, and what each check of a single body says."""
+    said = {}
+    with told_apart(lambda _: None):
+        for check in checks:
+            if check.on == "body" and (lines := check.complaints(trial)):
+                said[check.name] = [f"{line} [{trial.command()}]" for line in lines]
+        return trial.tried().refused, said
 
 
 def at_once(trial: Trial) -> list[str]:
@@ -161,7 +208,7 @@ def at_once(trial: Trial) -> list[str]:
     return [
         f"{check.name}: {line}"
         for check in CHECKS.values()
-        if (check.on in ("block", "body") or check is behaved.can_be_finished)
+        if (check.on in ("block", "body") or check is behaviour_checks.can_be_finished)
         and check.name not in left_out
         for line in check.complaints(looked_at[check.on])
     ]
@@ -172,18 +219,18 @@ def chosen_checks(block: type[Block], names: Iterable[str] | None) -> list[Check
     names = None if names is None else [*names]
     for name in (*(names or ()), *block.traits.known_failures):
         if name not in CHECKS:
-            raise InputError(
-                f"no check {name!r}{did_you_mean(name, CHECKS)}; see: blockwright check --list"
-            )
+            if near := nearest_to(name, CHECKS):
+                raise InputError.coded("check.misspelt", name=name, near=near)
+            raise InputError.coded("check.unknown", name=name)
     return [CHECKS[name] for name in CHECKS if names is None or name in names]
 
 
-def judged(check: Check, block: type[Block], told: Sequence[str]) -> Result:
+def judged(check: Check, block: type[Block], told: Sequence[str]) -> CheckResult:
     """The result of a check, known failures counted as such and held to it."""
     reason = block.traits.known_failures.get(check.name)
     if reason is None:
-        return Result(check.name, "failed" if told else "passed", tuple(told))
+        return CheckResult(check.name, "failed" if told else "passed", tuple(told))
     if told:
-        return Result(check.name, "known", (reason, *told))
+        return CheckResult(check.name, "known", (reason, *told))
     good = f"passes, though traits.known_failures says {reason!r}; take it off the list"
-    return Result(check.name, "failed", (good,))
+    return CheckResult(check.name, "failed", (good,))

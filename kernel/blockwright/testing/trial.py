@@ -1,4 +1,4 @@
-"""One block, or a set, tried on one body: drafted, proved, timed."""
+"""A block, or a set of blocks, drafted for one body, proved and timed."""
 
 from __future__ import annotations
 
@@ -9,40 +9,33 @@ from functools import cached_property
 from shlex import quote
 
 from blockwright.body.sheet import BodySheet
-from blockwright.errors import InputError, one_line
+from blockwright.errors import InputError
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Piece
 from blockwright.plugin.block import Block
-from blockwright.plugin.file import file_of
-from blockwright.plugin.limit import NOT_ITS_OWN, StoppedError, time_limit
+from blockwright.plugin.block_file import file_of
+from blockwright.plugin.drafting import draft
 from blockwright.plugin.option import Setting
-from blockwright.plugin.run import draft
-from blockwright.testing.alike import difference
+from blockwright.plugin.traceback_line import FAILED
 from blockwright.testing.bodies import Body
+from blockwright.testing.differences import difference
+from blockwright.testing.workers import tell
 from blockwright.words.proof import Proof, prove
-
-LIMIT = 20.0
-"""Times a block's own limit after which a draft is stopped: it is not slow, it does not end."""
 
 
 @dataclass(frozen=True)
-class Outcome:
+class TrialOutcome:
     """What became of one draft: a pattern, or what was raised; `seconds` with its proof."""
 
     pattern: Pattern | None = None
     proof: Proof | None = None
-    raised: Exception | None = None
+    raised: Exception | SystemExit | None = None
     seconds: float = 0.0
 
     @property
     def refused(self) -> bool:
         """Whether the block said that it cannot be drafted, as it may."""
         return isinstance(self.raised, InputError)
-
-    @property
-    def stopped(self) -> bool:
-        """Whether it did not end."""
-        return isinstance(self.raised, StoppedError)
 
     @property
     def held(self) -> bool:
@@ -57,9 +50,7 @@ class Trial:
     blocks: tuple[type[Block], ...]
     body: Body
     settings: Mapping[str, Setting] = field(default_factory=dict)
-    stopped: list[str] = field(default_factory=list, compare=False)
-    """What was said of a draft that did not end; none that share it wait for another."""
-    drafted: Outcome | None = field(default=None, compare=False)
+    drafted: TrialOutcome | None = field(default=None, compare=False)
     """What became of it, where it was drafted already."""
 
     @property
@@ -68,7 +59,7 @@ class Trial:
         return self.blocks[-1]
 
     @cached_property
-    def outcome(self) -> Outcome:
+    def outcome(self) -> TrialOutcome:
         """Drafted once, and kept."""
         return self.drafted or self.draft()
 
@@ -90,29 +81,19 @@ class Trial:
 
     def draft(
         self, sheet: BodySheet | None = None, settings: Mapping[str, Setting] | None = None
-    ) -> Outcome:
+    ) -> TrialOutcome:
         """Draft and prove anew, on another sheet or with other settings if they are given."""
-        if self.stopped:
-            return Outcome(raised=StoppedError(self.stopped[0]))
+        sheet, settings = sheet or self.body.sheet, {**self.settings, **(settings or {})}
+        tell(f"{self.body.name}{self._asked(settings)}: {self.block.key}")
         begin = time.perf_counter()
-        most = LIMIT * self.seconds
         try:
-            with time_limit(most, self.block.key):
-                pattern = draft(
-                    self.blocks, sheet or self.body.sheet, {**self.settings, **(settings or {})}
-                )
-                proof = prove(pattern)
-        except StoppedError as error:
-            asked = self._asked({**self.settings, **(settings or {})})
-            said = f"{self.body.name}{asked}: {error}; nothing more was drafted"
-            self.stopped.append(said)
-            return Outcome(raised=StoppedError(said))
-        except NOT_ITS_OWN:
-            raise
-        except BaseException as error:
-            raised = error if isinstance(error, Exception) else RuntimeError(one_line(error))
-            return Outcome(raised=raised, seconds=time.perf_counter() - begin)
-        return Outcome(pattern, proof, seconds=time.perf_counter() - begin)
+            pattern = draft(self.blocks, sheet, settings)
+            proof = prove(pattern)
+        except FAILED as error:
+            return TrialOutcome(raised=error, seconds=time.perf_counter() - begin)
+        finally:
+            tell("")
+        return TrialOutcome(pattern, proof, seconds=time.perf_counter() - begin)
 
     def tried(self) -> Tried:
         """In short."""
@@ -151,7 +132,7 @@ class Tried:
     refused: str = ""
 
 
-def outcome_differs(a: Outcome, b: Outcome, *, within: float) -> str:
+def outcome_differs(a: TrialOutcome, b: TrialOutcome, *, within: float) -> str:
     """How two drafts differ, in words; nothing if they are alike."""
     if a.pattern and b.pattern:
         return difference(a.pattern, b.pattern, within=within)

@@ -8,12 +8,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from blockwright.body.lengths import Unit, format_length
-from blockwright.pattern.measuring import measured
-from blockwright.pattern.pattern import Estimate, Pattern, Solved, Source
+from blockwright.pattern.measure import measured
+from blockwright.pattern.pattern import GivenUp, Pattern
 from blockwright.pattern.piece import labelled
-from blockwright.pattern.promise import GivenUp
+from blockwright.pattern.record import Estimate, Solved, Source
 from blockwright.pattern.ref import Ref
-from blockwright.pattern.result import Reason, Result
+from blockwright.pattern.results import Reason, Result
 from blockwright.words.catalogue import say
 
 HEAD = ("", "promise", "wanted", "measured", "off")

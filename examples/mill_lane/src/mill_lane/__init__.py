@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
-from blockwright import BodySource, Format, hookimpl, later
+from blockwright import BodySource, Format, FormatOptions, choice_option, hookimpl, lazy
 
-blockwright_api = "2.0"
+SEPARATORS = {"comma": ",", "semicolon": ";", "tab": "\t"}
+
+blockwright_api = "3.0"
+
+
+class ListOptions(FormatOptions):
+    """What may be chosen for a cutting list: --separator on the command line."""
+
+    separator = choice_option("comma", of=tuple(SEPARATORS), says="what stands between columns")
 
 
 @hookimpl
@@ -19,7 +27,8 @@ def blockwright_formats() -> list[Format]:
             "cutting-list",
             ".csv",
             "a line a piece: how often cut, its size and area; lengths in the sheet's unit",
-            later("mill_lane.cutting_list:write"),
+            lazy("mill_lane.cutting_list:write"),
+            options=ListOptions,
         )
     ]
 
@@ -31,7 +40,7 @@ def blockwright_bodies() -> list[BodySource]:
         BodySource(
             "mill-lane",
             "sizes 34 to 46 of the Mill Lane workroom, invented",
-            later("mill_lane.sizes:names"),
-            later("mill_lane.sizes:body"),
+            lazy("mill_lane.sizes:names"),
+            lazy("mill_lane.sizes:body"),
         )
     ]

@@ -7,6 +7,7 @@ import io
 from collections.abc import Sequence
 
 from blockwright import Affine, Curve, Document, Piece, Point, distance, signed_area
+from mill_lane import SEPARATORS, ListOptions
 
 SQUARE_METRE = 1e6
 """In square millimetres."""
@@ -22,7 +23,8 @@ def write(document: Document) -> bytes:
     unit = document.unit
     lengths = [f"{what} {unit}" for what in ("grain", "width", "height", "outline")]
     text = io.StringIO()
-    table = csv.writer(text, lineterminator="\n")
+    between = SEPARATORS[ListOptions(document.options).separator]
+    table = csv.writer(text, delimiter=between, lineterminator="\n")
     table.writerow(["piece", "cut", *ASKED, *lengths, "area m2"])
     for piece, outline in _pieces(document):
         folded = any(edge.role == "fold" for edge in piece.edges)

@@ -5,31 +5,22 @@ from __future__ import annotations
 import math
 from collections import Counter
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from blockwright.pattern import tolerance
 from blockwright.pattern.copies import copies
-from blockwright.pattern.joint import (
-    AnyJoint,
-    DartJoint,
-    interior_angle,
-    joint_piece,
-    why_no_corner,
-)
-from blockwright.pattern.pattern import Pattern
-from blockwright.pattern.promise import Carried, Promise
-from blockwright.pattern.result import Reason, Result, Value
-
-if TYPE_CHECKING:
-    from blockwright.pattern.lineage import Lineage
+from blockwright.pattern.joint import interior_angle, joint_piece, why_no_corner
+from blockwright.pattern.pattern import Carried, Lineage, Pattern, Promise
+from blockwright.pattern.ref import AnyJoint, DartJoint
+from blockwright.pattern.results import Reason, Result, Value
 
 
 @dataclass(frozen=True, slots=True)
-class Corner(Promise):
-    """Corners that come together when sewn add up to `angle` degrees; 180 runs on smoothly.
+class CornerAngle(Promise):
+    """Corners that come together when sewn add up to `angle` degrees.
 
-    Each joint is a corner of one piece; a dart in it is closed first.  One of several copies is
-    named as often.
+    At 180 degrees the edges run on smoothly.  Each joint is a corner of one piece, with the dart in
+    it closed.  A corner of several copies is named once for each copy.
     """
 
     kind: ClassVar[str] = "corner"
@@ -38,7 +29,7 @@ class Corner(Promise):
     tolerance: float = tolerance.ANGLE
 
     def measure(self, pattern: Pattern) -> tuple[Result, ...]:
-        """The interior angles, summed."""
+        """The sum of the interior angles."""
         total = sum(interior_angle(pattern, joint) for joint in self.joints)
         why = next(filter(None, (why_no_corner(pattern, joint) for joint in self.joints)), None)
         for joint, often in Counter(self.joints).items():
@@ -50,7 +41,7 @@ class Corner(Promise):
         return (Result("corner", self.ref, "angle", wanted, total, self.tolerance, why=why),)
 
     def carried(self, lineage: Lineage) -> Carried:
-        """The corners that they became."""
+        """The promise of the corners that they became."""
         joints: list[AnyJoint] = []
         for joint in self.joints:
             became = lineage.joint(joint)
@@ -61,7 +52,7 @@ class Corner(Promise):
 
 
 def _named(joint: AnyJoint) -> dict[str, Value]:
-    """A joint as values."""
+    """A corner as values of a reason."""
     if isinstance(joint, DartJoint):
         return {"first": joint.edge, "second": joint.dart}
     return {"first": joint.first, "second": joint.second}

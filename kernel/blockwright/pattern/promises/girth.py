@@ -1,36 +1,33 @@
-"""Finished widths: a girth of the body and its ease."""
+"""Finished sizes: a girth of the body and its ease, or a length."""
 
 from __future__ import annotations
 
 import math
 from collections import Counter
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from blockwright.curves.affine import STAYS, Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import distance
 from blockwright.pattern import tolerance
-from blockwright.pattern.across import width_across
 from blockwright.pattern.copies import why_not_counted
-from blockwright.pattern.joint import AnyJoint, joint_piece, joint_point
-from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.joint import joint_piece, joint_point
+from blockwright.pattern.pattern import Carried, Lineage, Pattern, Promise
 from blockwright.pattern.piece import Run
-from blockwright.pattern.promise import Carried, Promise
-from blockwright.pattern.ref import Ref
-from blockwright.pattern.result import Range, Reason, Result
+from blockwright.pattern.ref import AnyJoint, Ref
+from blockwright.pattern.results import Range, Reason, Result
 from blockwright.pattern.walk import NoRunError, walk
-
-if TYPE_CHECKING:
-    from blockwright.pattern.lineage import Lineage
+from blockwright.pattern.widths import width_across
 
 
 @dataclass(frozen=True, slots=True)
 class Across:
-    """A level drawn across a piece, by the piece's name; `times` how often the piece is worn.
+    """A level across the piece of that name, which is worn `times` times.
 
-    `level` lies on the flat piece, mm; in `Draft.girth` it is measured within the cloth, darts
-    folded away, carried on straight past its ends to the edge, as far as 60 mm.
+    `level` lies on the flat piece, mm.  `Draft.girth` measures the part of it in the cloth, with
+    the darts folded away.  It extends the level straight to the edge of the cloth, by 60 mm at
+    most.
 
     Example:
         >>> from blockwright import Across, Draft, Edge, Point, line, polyline, prove
@@ -51,7 +48,7 @@ class Across:
 
 @dataclass(frozen=True, slots=True)
 class LevelLine:
-    """A level across a piece, in several parts where a change closed cloth between them away."""
+    """A level across a piece.  It has several parts where cloth between them was closed away."""
 
     piece: Ref
     parts: tuple[Curve, ...]
@@ -62,7 +59,7 @@ class LevelLine:
 class Span:
     """A straight line from one corner to another.
 
-    `lay` puts the cloth of the second back beside that of the first, where a change turned it away.
+    `lay` undoes what a change did: it moves the second corner back to its place beside the first.
     """
 
     first: AnyJoint
@@ -72,12 +69,12 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class Girth(Promise):
-    """The finished width at a level is the body's girth and the ease.
+    """The finished width at a level is the girth of the body plus the ease.
 
-    Its widths are runs of edges, straight lines between two corners of a piece, or levels across
-    pieces, darts folded away; the sum is taken `times` times (2 where half a body is drawn).
-    `asked`: it is what the maker asked for, so that length a change lets in is added to what is
-    wanted; otherwise it is what the body needs, and never moves.
+    The width is the sum of runs of edges, straight lines between two corners, and levels across
+    pieces with the darts folded away.  It is taken `times` times, 2 where half a body is drawn.
+    With `asked`, the maker asked for this width, so cloth that a change lets in is added to what is
+    wanted.  Otherwise the body needs this width, and no change alters it.
     """
 
     kind: ClassVar[str] = "girth"
@@ -90,9 +87,9 @@ class Girth(Promise):
     asked: bool = True
 
     def measure(self, pattern: Pattern) -> tuple[Result, ...]:
-        """Finished width; wanted is body plus ease.
+        """The finished width.
 
-        Nothing is measured where edges of a run do not follow one another, an edge or piece is
+        Nothing is measured if the edges of a run do not follow one another, an edge or a piece is
         counted more often than it is cut, or a level ends in the cloth.
         """
         width, why = 0.0, None
@@ -112,17 +109,18 @@ class Girth(Promise):
         low, high = self.ease
         wanted = self.body + low, self.body + high
         measured = math.nan if why else width * self.times
-        return (Result("girth", self.ref, "length", wanted, measured, tolerance.LENGTH, why=why),)
+        code = "girth" if self.kind == "girth" else "length"
+        return (Result(code, self.ref, "length", wanted, measured, tolerance.LENGTH, why=why),)
 
     def _uncounted(self, pattern: Pattern) -> Reason | None:
-        """Which edge or piece is counted more often than it is cut; None when none is."""
+        """Which edge or piece is counted more often than it is cut.  None if none is."""
         pieces: Counter[Ref] = Counter()
         for level in self.levels:
             pieces[level.piece] += level.times * self.times
         return why_not_counted(pattern, self.runs * self.times, pieces)
 
     def carried(self, lineage: Lineage) -> Carried:
-        """The width of what its runs, spans and levels became, and what was let in if asked."""
+        """The width of what its parts became.  If `asked`, the cloth let in is added."""
         added = 0.0
         runs: list[Run] = []
         for run in self.runs:
@@ -159,8 +157,18 @@ class Girth(Promise):
         )
 
 
+@dataclass(frozen=True, slots=True)
+class FinishedLength(Girth):
+    """A finished length is `body`, the length asked for or measured, and the ease.
+
+    It is measured and carried by changes as a girth is.
+    """
+
+    kind: ClassVar[str] = "length"
+
+
 def _span(span: Span, lineage: Lineage) -> Span | Reason:
-    """What a span became: its second corner is laid back where it was beside the first."""
+    """What a span became.  Its `lay` moves the second corner back beside the first."""
     before = lineage.before
     joints: list[AnyJoint] = []
     lays: list[Affine] = []
@@ -178,10 +186,10 @@ def _span(span: Span, lineage: Lineage) -> Span | Reason:
 
 
 def _stays(lay: Affine) -> bool:
-    """Whether a lay moves nothing, but for rounding of turns there and back."""
+    """Whether a lay moves nothing, except by rounding."""
     turned = abs(lay.a - 1.0) + abs(lay.b) + abs(lay.c) + abs(lay.d - 1.0)
     return turned < ROUNDED and abs(lay.e) + abs(lay.f) < ROUNDED
 
 
-# Of turns there and back: radians, and mm some metres from the origin.
+# The rounding of turns there and back, in radians and in mm some metres from the origin.
 ROUNDED = 1e-9

@@ -1,4 +1,4 @@
-"""The kernel's own kinds of promise: where the class of each is, by its name."""
+"""The kernel's own kinds of promise: the place of each class, by the name of its kind."""
 
 from __future__ import annotations
 
@@ -7,22 +7,23 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from blockwright.pattern.promise import Promise
+    from blockwright.pattern.pattern import Promise
 
 HERE = "blockwright.pattern.promises"
 KINDS: Mapping[str, str] = {
     "seam": f"{HERE}.seam:Seam",
     "twin": f"{HERE}.twin:Twin",
-    "corner": f"{HERE}.corner:Corner",
+    "corner": f"{HERE}.corner:CornerAngle",
     "girth": f"{HERE}.girth:Girth",
-    "shape": f"{HERE}.shape:Shape",
+    "length": f"{HERE}.girth:FinishedLength",
+    "shape": f"{HERE}.shape:EdgeShape",
     "through": f"{HERE}.through:Through",
     "level": f"{HERE}.level:Level",
 }
 
 
 def kernel_kind(name: str) -> type[Promise] | None:
-    """The class of one of the kernel's own kinds; None for another."""
+    """The class of one of the kernel's own kinds.  None for any other kind."""
     if name not in KINDS:
         return None
     module, _, member = KINDS[name].partition(":")

@@ -1,34 +1,26 @@
-"""Edges that are level, square to the grain, at a place."""
+"""Edges that are level at a place: square to the grain."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from blockwright.curves.curve import Curve
-from blockwright.curves.meet import nearest
+from blockwright.curves.nearest import nearest
 from blockwright.curves.point import Point
-from blockwright.pattern.pattern import Pattern
-from blockwright.pattern.piece import Way
-from blockwright.pattern.promise import Carried, Promise
+from blockwright.pattern import tolerance
+from blockwright.pattern.pattern import Carried, Lineage, Pattern, Promise
 from blockwright.pattern.ref import Ref
-from blockwright.pattern.result import Reason, Result
-
-if TYPE_CHECKING:
-    from blockwright.pattern.lineage import Lineage
-
-
-# Cloth turned by less than this, degrees, is not turned: rounding of turns there and back.
-NOT_TURNED = 1e-6
+from blockwright.pattern.results import Reason, Result
 
 
 @dataclass(frozen=True, slots=True)
 class Level(Promise):
-    """An edge runs square to the grain where it passes a place, within `within` degrees.
+    """An edge is square to the grain, within `within` degrees, at its point nearest a place.
 
-    `turned`: how far a change has turned the cloth there against the grain, degrees; then it is not
-    level, and the promise is given up until the cloth is turned back.
+    `turned` is the angle by which changes have turned the cloth there against the grain, degrees.
+    While it is not 0 the promise is given up.
     """
 
     kind: ClassVar[str] = "level"
@@ -38,7 +30,7 @@ class Level(Promise):
     turned: float = 0.0
 
     def measure(self, pattern: Pattern) -> tuple[Result, ...]:
-        """Angle between the edge, at its point nearest the place, and the square of the grain."""
+        """The angle between the edge and the square of the grain, degrees."""
         curve = self._nearest_stretch(pattern)
         tangent = curve.tangent_at(nearest(curve, self.at).along)
         low, high = pattern.owner(self.edge).grain
@@ -52,19 +44,16 @@ class Level(Promise):
         return min(curves, key=lambda curve: nearest(curve, self.at).distance)
 
     def carried(self, lineage: Lineage) -> Carried:
-        """The same at the place that its place became; given up where that is turned."""
-        became = lineage.edge(self.edge)
-        if not became.run:
-            return Carried((self,), became.why or Reason("gone"))
-        if became.drawn:
-            return Carried((self,), Reason("drawn-anew", {"edge": self.edge}))
+        """The promise at the place where its place is now.  Given up if the cloth is turned."""
+        edge = lineage.kept_edge(self.edge)
+        if isinstance(edge, Reason):
+            return Carried((self,), edge)
         piece = lineage.before.owner(self.edge)
         laid = lineage.laid(piece.ref, self.at)
         if laid is None:
             return Carried((self,), Reason("gone"))
         turned = self.turned + math.degrees(math.atan2(laid.lay.c, laid.lay.a))
-        if abs(turned) < NOT_TURNED:
+        if abs(turned) < tolerance.ROUNDED:
             turned = 0.0
-        edges = [step.edge for step in became.run if isinstance(step, Way)]
-        kept = replace(self, edge=edges[0], at=laid.lay(self.at), turned=turned)
+        kept = replace(self, edge=edge, at=laid.lay(self.at), turned=turned)
         return Carried((kept,), Reason("turned", {"edge": self.edge}) if turned else None)

@@ -4,25 +4,22 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from blockwright.pattern import tolerance
 from blockwright.pattern.copies import why_not_sewn
-from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.pattern import Carried, Lineage, Pattern, Promise
 from blockwright.pattern.piece import Given, Run, Way
-from blockwright.pattern.promise import Carried, Promise
-from blockwright.pattern.result import Range, Reason, Result, Value
+from blockwright.pattern.results import Range, Reason, Result, Value
 from blockwright.pattern.walk import NoRunError, Walk, walk
-
-if TYPE_CHECKING:
-    from blockwright.pattern.lineage import Lineage
 
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """Part of a seam from the notch before (or its start) to this notch; ease a less b, mm.
+    """The part of a seam from the notch before, or from its start, to the notch `to`.
 
-    `to` is the name of the notch, which both runs have; `ease` the least and the greatest, mm.
+    Both runs have a notch of that name.  `ease` is the least and the greatest by which run a is
+    longer than run b there, mm.
 
     Example:
         >>> from blockwright import Draft, Edge, Given, Notch, Point, Stretch, line, polyline, prove
@@ -43,10 +40,10 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Seam(Promise):
-    """Two runs sewn together from their starts: `a` is longer than `b` by the ease.
+    """Two runs are sewn together from their starts, and `a` is longer than `b` by the ease.
 
-    `stretches` names notches that both runs have, in order, with the ease allowed up to each;
-    `last` is the ease from the last notch to the end.
+    `stretches` names notches that both runs have, in order, with the ease up to each.  `last` is
+    the ease from the last notch to the end.
     """
 
     kind: ClassVar[str] = "seam"
@@ -62,10 +59,10 @@ class Seam(Promise):
         return self.a, self.b
 
     def measure(self, pattern: Pattern) -> tuple[Result, ...]:
-        """Ease of the whole, then of each stretch between notches, walked on both sides.
+        """The ease of the whole seam, then of each stretch between notches.
 
-        Nothing is measured where edges of a run do not follow one another, or no copies of the two
-        come together as they are cut and walked.
+        Nothing is measured if the edges of a run do not follow one another, or if no copies of the
+        two runs can be sewn together.
         """
         try:
             a, b = walk(pattern, self.a), walk(pattern, self.b)
@@ -102,7 +99,7 @@ class Seam(Promise):
         )
 
     def _unlike(self, notch: str, a: Walk, b: Walk) -> Reason | None:
-        """Why notches of this name do not meet; None when they may."""
+        """Why the notches of this name cannot meet.  None if they can."""
         for run, walked in ((self.a, a), (self.b, b)):
             if notch not in walked.notches:
                 there = tuple(walked.notches)
@@ -115,9 +112,10 @@ class Seam(Promise):
         return None
 
     def carried(self, lineage: Lineage) -> Carried:
-        """The seam of what its runs became, of the same ease; a notch that is gone joins stretches.
+        """The seam of the runs that its runs became, with the same ease.
 
-        Ease is never shifted: where one side is made longer the seam breaks, until the other is.
+        Where a notch is gone, the stretches on either side of it are joined.  The ease never
+        changes: if one side is made longer, the seam breaks until the other side is as well.
         """
         a, b = lineage.run(self.a), lineage.run(self.b)
         if not a.run or not b.run:
@@ -136,6 +134,6 @@ class Seam(Promise):
 
 
 def run_of(run: Run) -> dict[str, Value]:
-    """A run as values: its edges, and the names of lengths given for it."""
+    """A run as values of a reason: its edges, and the names of given lengths."""
     named = [step.name if isinstance(step, Given) else step.edge for step in run]
     return {"run": tuple(named)}

@@ -1,35 +1,29 @@
-"""The shape of an edge: hollow or full, and which way it goes."""
+"""The shape of an edge: where it is hollow or full, and whether it turns back."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from blockwright.curves import bezier
 from blockwright.curves._numpy import np
 from blockwright.curves.curve import curvatures, directions
 from blockwright.curves.point import Point
 from blockwright.pattern.dart import as_sewn
-from blockwright.pattern.pattern import Pattern
-from blockwright.pattern.piece import Way
-from blockwright.pattern.promise import Carried, Promise
+from blockwright.pattern.pattern import Carried, Lineage, Pattern, Promise
 from blockwright.pattern.ref import Ref
-from blockwright.pattern.result import Reason, Result
+from blockwright.pattern.results import Reason, Result
 
-if TYPE_CHECKING:
-    from blockwright.pattern.lineage import Lineage
-
-
-# Places on each piece of a curve at which its curving is looked at; the curvature, 1/mm, under
-# which it is straight (a radius of a hundred metres).
+# The number of places on each piece of a curve at which the curvature is looked at, and the
+# curvature under which it is straight, 1/mm: a radius of a hundred metres.
 SAMPLES = 12
 STRAIGHT = 1e-5
 
 
 @dataclass(frozen=True, slots=True)
-class Shape(Promise):
-    """An edge changes from hollow to full `bends` times, and never runs against `toward`."""
+class EdgeShape(Promise):
+    """An edge changes `bends` times between hollow and full, and never runs against `toward`."""
 
     kind: ClassVar[str] = "shape"
     edge: Ref
@@ -37,9 +31,9 @@ class Shape(Promise):
     toward: Point | None = None
 
     def measure(self, pattern: Pattern) -> tuple[Result, ...]:
-        """Changes of the side the edge curves to, its darts closed; the greatest angle to `toward`.
+        """The changes of the side that the edge curves to, with its darts closed.
 
-        The angle is in degrees.
+        With `toward`, also the greatest angle between the edge and that direction, degrees.
         """
         curves = as_sewn(pattern.owner(self.edge), self.edge.name)
         control = np.concatenate([curve.control for curve in curves])
@@ -57,19 +51,18 @@ class Shape(Promise):
         return tuple(results)
 
     def carried(self, lineage: Lineage) -> Carried:
-        """The same, of the one edge that it became; its way turns with the start of the edge."""
-        became = lineage.edge(self.edge)
-        edges = [step.edge for step in became.run if isinstance(step, Way)]
-        if len(edges) != 1:
-            return Carried((self,), became.why or Reason("gone"))
+        """The promise of the edge that its edge became.  `toward` turns with the edge's start."""
+        kept = lineage.one_edge(self.edge)
+        if isinstance(kept, Reason):
+            return Carried((self,), kept)
         toward = self.toward
         if toward is not None:
             piece = lineage.before.owner(self.edge)
             first = piece.stretches(self.edge.name)[0].curve
             laid = lineage.laid(piece.ref, first.point_at(min(first.length, INWARD)))
             toward = laid.lay.way(toward) if laid else toward
-        return Carried((replace(self, edge=edges[0], toward=toward),))
+        return Carried((replace(self, edge=kept, toward=toward),))
 
 
-# The cloth at the start of an edge is looked at this far along it, mm, clear of its corner.
+# The turn of an edge's start is taken this far along the edge, mm, clear of the corner.
 INWARD = 0.01

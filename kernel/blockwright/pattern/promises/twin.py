@@ -4,24 +4,19 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
-from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.pattern import Carried, Lineage, Pattern, Promise
 from blockwright.pattern.piece import Run, Way
-from blockwright.pattern.promise import Carried, Promise
 from blockwright.pattern.ref import Ref
-from blockwright.pattern.result import Reason, Result
-
-if TYPE_CHECKING:
-    from blockwright.pattern.lineage import Lineage
+from blockwright.pattern.results import Reason, Result
 
 
 @dataclass(frozen=True, slots=True)
 class Twin(Promise):
-    """An edge is sewn to the same edge of another copy of its piece: a centre seam.
+    """An edge is sewn to the same edge of another copy of its piece, as at a centre seam.
 
-    Two copies fit each other when one is the other way up: cut in mirrored pairs, or on the fold,
-    which makes a piece its own mirror image.
+    Two copies fit if they are mirror images: if the piece is cut in mirrored pairs or on the fold.
     """
 
     kind: ClassVar[str] = "twin"
@@ -29,11 +24,11 @@ class Twin(Promise):
 
     @property
     def sewn(self) -> tuple[Run, Run]:
-        """The edge, and the same on the other copy."""
+        """The edge, and the same edge on the other copy."""
         return (Way(self.edge),), (Way(self.edge),)
 
     def measure(self, pattern: Pattern) -> tuple[Result, ...]:
-        """How many copies are cut that fit each other."""
+        """The number of copies that fit each other."""
         piece = pattern.owner(self.edge)
         fits = piece.mirrored or any(edge.role == "fold" for edge in piece.edges)
         copies = float(piece.cut if fits else 1)
@@ -42,7 +37,7 @@ class Twin(Promise):
         return (Result("twin", self.ref, "count", (2.0, math.inf), copies, 0.0, why=why),)
 
     def carried(self, lineage: Lineage) -> Carried:
-        """One for each edge that it became."""
+        """A promise for each edge that its edge became."""
         became = lineage.edge(self.edge)
         ways = [step for step in became.run if isinstance(step, Way)]
         if not ways:

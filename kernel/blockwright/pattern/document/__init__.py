@@ -1,0 +1,1 @@
+"""A pattern as plain values, for JSON, and back without loss."""

@@ -1,0 +1,1 @@
+"""From what is sewn to what is cut: allowances, corners, notches and drill holes."""

@@ -1,0 +1,118 @@
+"""The cut line at a corner: mitred, squared to a seam, or folded back for a hem."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from blockwright.curves.affine import Affine
+from blockwright.curves.chain import join
+from blockwright.curves.curve import Curve
+from blockwright.curves.intersect import Crossing, intersections
+from blockwright.curves.point import Point, distance
+from blockwright.curves.primitives import line
+from blockwright.pattern import tolerance
+
+# Cut lines are extended straight past their ends by this many times the wider allowance.  The
+# extended lines meet at corners down to about fifteen degrees.
+REACH = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """An edge at a corner: its sew line, its cut line, and the distance to its left, mm."""
+
+    sew: Curve
+    cut: Curve
+    left: float
+
+    @property
+    def back(self) -> Side:
+        """The same edge run the other way."""
+        return Side(self.sew.reversed(), self.cut.reversed(), -self.left)
+
+
+Turn = tuple[Curve, tuple[Point, ...], Curve]
+"""The first cut line up to the corner, the places between, and the second from the corner on."""
+
+
+def mitred(a: Side, b: Side, longest: float) -> Turn:
+    """Both cut lines extended until they meet.  A spike longer than `longest` mm is bevelled."""
+    corner = a.sew.end
+    if distance(a.cut.end, b.cut.start) <= tolerance.ONE_CUT:
+        return a.cut, (), b.cut
+    first, second = _carried_on(a, b, longest)
+    met = _nearest_to(corner, intersections(first, second))
+    if met is not None:
+        spike = met.point - corner
+        first, second = first.part(0.0, met.along_a), second.part(met.along_b, second.length)
+        if abs(spike) <= longest:
+            return first, (), second
+    else:
+        spike = a.cut.end_tangent - b.cut.start_tangent
+        if a.cut.end_tangent.dot(b.cut.start_tangent) > 0.0:
+            return a.cut, (), b.cut  # no corner, only a step from one width to the other
+    middle = corner + spike.unit() * longest
+    across = spike.unit().left() * (REACH * longest)
+    bevel = line(middle - across, middle + across)
+    one = _nearest_to(middle, intersections(first, bevel))
+    other = _nearest_to(middle, intersections(second, bevel))
+    if one is None or other is None:
+        return first, (), second
+    return first.part(0.0, one.along_a), (), second.part(other.along_a, second.length)
+
+
+def squared(a: Side, b: Side) -> Turn | None:
+    """The end of the allowance of seam `a`, square to `a`, for an edge `b` that crosses it.
+
+    The allowance ends where the stitching of `a` meets the cut line of `b`.  When it is pressed
+    open, it ends exactly at the cut edge of `b`.  None if the stitching does not meet that line.
+    """
+    corner, way = a.sew.end, a.sew.end_tangent
+    reach = REACH * max(abs(a.left), abs(b.left))
+    first, second = _carried_on(a, b)
+    stitching = line(corner - way * reach, corner + way * reach)
+    met = _nearest_to(corner, intersections(second, stitching)) if b.left else None
+    at = met.point if met else corner
+    along = met.along_a if met else second.length - b.cut.length
+    end = line(at - way.left() * a.left * 0.01, at + way.left() * a.left * 1.01)
+    reached = _nearest_to(at + way.left() * a.left, intersections(first, end))
+    if reached is None or (met is None and b.left):
+        return None
+    return first.part(0.0, reached.along_a), (at,), second.part(along, second.length)
+
+
+def folded(a: Side, b: Side) -> Turn | None:
+    """The allowance of seam `a` beside its hem `b`: below the hem it mirrors the part above.
+
+    When the hem is turned up, the two parts lie edge to edge even if the seam is slanted.  None if
+    the cut line of `a` does not reach the hem.
+    """
+    corner, way = b.sew.start, b.sew.start_tangent
+    reach = REACH * max(abs(a.left), abs(b.left))
+    first, second = _carried_on(a, b)
+    met = _nearest_to(
+        corner, intersections(first, line(corner - way * reach, corner + way * reach))
+    )
+    if met is None:
+        return None
+    above = first.part(0.0, met.along_a)
+    below = above.moved(Affine.mirror(corner, corner + way)).reversed()
+    below = join([below, line(below.end, below.end + below.end_tangent * reach)])
+    ends = intersections(below, second)
+    if not ends:
+        return None
+    end = min(ends, key=lambda each: each.along_a)
+    side = join([above, below.part(0.0, end.along_a)])
+    return side, (), second.part(end.along_b, second.length)
+
+
+def _carried_on(a: Side, b: Side, longest: float = 0.0) -> tuple[Curve, Curve]:
+    """The first cut line extended past its end, and the second before its start."""
+    reach = max(REACH * max(abs(a.left), abs(b.left)), REACH * longest)
+    on = line(a.cut.end, a.cut.end + a.cut.end_tangent * reach)
+    before = line(b.cut.start - b.cut.start_tangent * reach, b.cut.start)
+    return join([a.cut, on]), join([before, b.cut])
+
+
+def _nearest_to(place: Point, met: tuple[Crossing, ...]) -> Crossing | None:
+    return min(met, key=lambda each: distance(each.point, place), default=None)

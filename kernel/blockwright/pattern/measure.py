@@ -1,0 +1,156 @@
+"""Measuring a pattern: the checks of every piece, then every promise."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+from typing import ClassVar
+
+from blockwright.curves.chain import inside, signed_area
+from blockwright.curves.intersect import Crossing, self_crossings
+from blockwright.curves.point import distance
+from blockwright.curves.tolerance import MEETS
+from blockwright.errors import PatternError
+from blockwright.pattern import tolerance
+from blockwright.pattern.dart import sewn_outline
+from blockwright.pattern.pattern import Carried, Lineage, Pattern, Promise
+from blockwright.pattern.piece import Edge, Piece
+from blockwright.pattern.ref import Ref
+from blockwright.pattern.results import Reason, Result, Value
+
+# A grain line may end on the outline, so it is checked at this share of its length from its ends.
+NEAR_END = 0.02
+
+
+def measured(pattern: Pattern) -> tuple[Result, ...]:
+    """Every result: first those of each piece, then those of each promise.
+
+    Raises PatternError if a promise names an edge or a piece that is not there.  The message names
+    the promise.
+    """
+    own = (promise for piece in pattern.pieces for promise in piece_checks(piece))
+    return tuple(
+        result for promise in (*own, *pattern.promises) for result in _measure(promise, pattern)
+    )
+
+
+def piece_checks(piece: Piece) -> Iterator[Promise]:
+    """The checks of a piece, which nobody has to promise."""
+    yield SoundOutline(piece.ref)
+    for dart in piece.darts:
+        yield DartLegs(Ref(piece.block, dart.name), piece.ref)
+
+
+def _measure(promise: Promise, pattern: Pattern) -> tuple[Result, ...]:
+    """The results of a promise.  An error in it is raised with its name."""
+    try:
+        return promise.measure(pattern)
+    except PatternError as error:
+        raise PatternError(f"{promise.kind} {promise.name!r}: {error}") from error
+
+
+@dataclass(frozen=True, slots=True)
+class PieceCheck(Promise):
+    """A check of every piece, which nobody has to promise."""
+
+    def carried(self, lineage: Lineage) -> Carried:
+        """Itself.  It is made anew for each piece and never kept in a pattern."""
+        return Carried((self,))
+
+
+@dataclass(frozen=True, slots=True)
+class SoundOutline(PieceCheck):
+    """The outline of a piece closes, runs counter-clockwise and does not cross itself.
+
+    Grain and label lie inside it.  The outline with all darts sewn does not cross itself either, so
+    every dart lies inside the piece and clear of the others.  `ref` is the piece.
+    """
+
+    kind: ClassVar[str] = "outline"
+
+    def measure(self, pattern: Pattern) -> tuple[Result, ...]:
+        """The widest gap between edges, and the number of crossings and of places outside."""
+        piece = pattern.piece(self.ref)
+        edges = [edge.curve for edge in piece.edges]
+        before, after, gap = piece.widest_gap()
+        ends: dict[str, Value] = {
+            "piece": self.ref,
+            "before": Ref(piece.block, before.name),
+            "after": Ref(piece.block, after.name),
+            "gap": gap,
+        }
+        closed = Result(
+            "outline.closes", self.ref, "length", (0.0, 0.0), gap, MEETS,
+            why=Reason("outline.open", ends),
+        )  # fmt: skip
+        if not closed.held:
+            return (closed,)
+        turned = float(signed_area(edges) <= 0.0)
+        low, high = piece.grain
+        places = (low.between(high, NEAR_END), high.between(low, NEAR_END), piece.label_at)
+        *grain, label = inside(edges, places)
+        met = self_crossings(edges)
+        counts: list[tuple[str, float, Reason | None]] = [
+            ("outline.simple", len(met), _crossed(piece, met)),
+            ("outline.counter-clockwise", turned, Reason("outline.list-edges")),
+            ("outline.grain", grain.count(False), Reason("outline.move-grain")),
+            ("outline.label", not label, Reason("outline.move-label")),
+        ]
+        if piece.darts:
+            counts.append(("outline.darts", _astray(piece), None))
+        return closed, *(
+            Result(code, self.ref, "count", (0.0, 0.0), float(found), 0.0, why=why)
+            for code, found, why in counts
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class DartLegs(PieceCheck):
+    """The legs of a dart are equally long, so that it closes.  `ref` is the dart."""
+
+    kind: ClassVar[str] = "dart-legs"
+    piece: Ref
+
+    def measure(self, pattern: Pattern) -> tuple[Result, ...]:
+        """The difference of the legs, from the apex to the ends of the edges at the mouth."""
+        piece = pattern.piece(self.piece)
+        dart = piece.dart(self.ref.name)
+        start, end = piece.dart_legs(dart)
+        apart = distance(dart.apex, start) - distance(dart.apex, end)
+        return (
+            Result(
+                "dart-legs", self.ref, "length", (0.0, 0.0), apart, tolerance.LENGTH,
+                {"piece": self.piece},
+            ),
+        )  # fmt: skip
+
+
+def _astray(piece: Piece) -> float:
+    """The number of crossings of the outline with the darts sewn.
+
+    Several darts may end at one point.  That is no crossing.
+    """
+    points = [dart.apex for dart in piece.darts]
+    shared = [at for at in points if sum(tolerance.meet(at, p) for p in points) > 1]
+    return sum(
+        not any(tolerance.meet(met.point, at) for at in shared)
+        for met in self_crossings(sewn_outline(piece))
+    )
+
+
+def _crossed(piece: Piece, crossings: Sequence[Crossing]) -> Reason | None:
+    """The first two edges that cross.  None if none do."""
+    if not crossings:
+        return None
+    edges: Sequence[Edge] = piece.edges
+    ends = list(accumulate(edge.curve.length for edge in edges))
+    first, second = (
+        Ref(piece.block, edges[min(bisect_left(ends, along), len(edges) - 1)].name)
+        for along in (crossings[0].along_a, crossings[0].along_b)
+    )
+    at = crossings[0].point
+    if first == second:
+        return Reason("outline.crosses-itself", {"edge": first, "x": at.x, "y": at.y})
+    return Reason("outline.crosses", {"edge": first, "other": second, "x": at.x, "y": at.y})

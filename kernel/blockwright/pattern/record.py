@@ -1,0 +1,62 @@
+"""The record of a pattern: what it was drafted from, solved for, and changed by."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """A length, mm, that the block of key `block` solved for."""
+
+    name: str
+    value: float
+    so_that: str
+    block: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """A measurement, mm, that the sheet does not give and a rule estimates.
+
+    `block` is the key of the block that asks for it.
+    """
+
+    name: str
+    value: float
+    rule: str
+    block: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """The source of a length, mm, that a block takes from another block.
+
+    `value` is None where no block of the set offers the length and it is not on the sheet.
+    """
+
+    name: str
+    value: float | None
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """The block that drafted a pattern or a part of it.
+
+    `allowances` are those of the block by role, mm, where they differ from the usual ones.
+    """
+
+    key: str
+    title: str
+    version: str = ""
+    allowances: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A change that was made to a pattern: the verb and its arguments, lengths in mm."""
+
+    verb: str
+    values: Mapping[str, str | float]

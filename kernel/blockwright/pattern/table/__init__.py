@@ -1,0 +1,1 @@
+"""The drafting table: what a recipe works on, needs, promises and solves."""
