@@ -184,6 +184,11 @@ def _pieces(document: Document) -> list[_Drawn]:
     return [_Drawn(piece, None) for piece in document.pattern.pieces]
 
 
+def outlines(document: Document) -> list[tuple[Piece, tuple[Curve, ...]]]:
+    """Every piece with what is cut of it, in its own coordinates, without placing any words."""
+    return [(drawn.piece, next(_lines(drawn))[1]) for drawn in _pieces(document)]
+
+
 def _lines(drawn: _Drawn) -> Iterator[Lines]:
     """Every chain of curves of a piece; what is cut comes first."""
     sewn = tuple(edge.curve for edge in drawn.piece.edges)

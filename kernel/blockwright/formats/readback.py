@@ -15,6 +15,7 @@ from blockwright.curves.point import Point, distance
 from blockwright.errors import GeometryError
 from blockwright.formats import layout
 from blockwright.formats.options import Plate
+from blockwright.pattern.piece import Piece
 from blockwright.plugin.format import Document, Echo, Flat, Format
 
 # Numbers in files are written to a ten-thousandth of a millimetre or so.
@@ -88,16 +89,16 @@ def differences(form: Format, document: Document, data: bytes) -> list[str]:
     if form.echo is None:
         return []
     echo = form.echo(data)
-    sheet = layout.lay_out(document)
+    drawn = layout.outlines(document)
     found: list[str] = []
     if echo.volumes is None:
         near = WRITTEN if form.exact else Flat(document.options).flat + WRITTEN
-        found += _compared(sheet, echo, Allowed(near, 0.0 if form.exact else SHORTER))
+        found += _compared(drawn, echo, Allowed(near, 0.0 if form.exact else SHORTER))
     else:
-        areas = [abs(signed_area(placed.lines[0][1])) for placed in sheet.placed]
+        areas = [abs(signed_area(outline)) for _, outline in drawn]
         found += _volumes(areas, echo.volumes, Plate(document.options).thickness)
     if echo.notches is not None:
-        ticks = _ticks(document, sheet)
+        ticks = _ticks(document, [piece for piece, _ in drawn])
         if not sum(map(_apart, ticks)) <= echo.notches <= sum(map(len, ticks)):
             found.append(f"{echo.notches} notches, not {sum(map(len, ticks))}")
     return found
@@ -106,8 +107,10 @@ def differences(form: Format, document: Document, data: bytes) -> list[str]:
 # -- outlines --------------------------------------------------------------------------------
 
 
-def _compared(sheet: layout.Sheet, echo: Echo, allowed: Allowed) -> list[str]:
-    pieces = [placed.piece for placed in sheet.placed]
+def _compared(
+    drawn: Sequence[tuple[Piece, tuple[Curve, ...]]], echo: Echo, allowed: Allowed
+) -> list[str]:
+    pieces = [piece for piece, _ in drawn]
     if len(echo.outlines) != len(pieces):
         return [f"{len(echo.outlines)} pieces, not {len(pieces)}"]
     named = echo if isinstance(echo, NamedEcho) else NamedEcho()
@@ -117,10 +120,10 @@ def _compared(sheet: layout.Sheet, echo: Echo, allowed: Allowed) -> list[str]:
         missing, strange = Counter(names) - Counter(read), Counter(read) - Counter(names)
         return [f"pieces called {_listed(strange)}, not {_listed(missing)}"]
     ours = []
-    for placed, name in zip(sheet.placed, called, strict=True):
-        low, high = placed.piece.grain
+    for (piece, outline), name in zip(drawn, called, strict=True):
+        low, high = piece.grain
         lay = Affine.turn(-(high - low).angle if named.grain_level else 0.0)
-        ours.append(_measured(name, [curve.moved(lay) for curve in placed.lines[0][1]]))
+        ours.append(_measured(name, [curve.moved(lay) for curve in outline]))
     theirs = [_measured("", curves) for curves in echo.outlines]
     found: list[str] = []
     for name in dict.fromkeys(names):
@@ -176,12 +179,12 @@ def _measured(name: str, curves: Sequence[Curve]) -> Measured:
 # -- notches and plates ----------------------------------------------------------------------
 
 
-def _ticks(document: Document, sheet: layout.Sheet) -> list[list[tuple[Point, Point]]]:
+def _ticks(document: Document, pieces: Sequence[Piece]) -> list[list[tuple[Point, Point]]]:
     """Where the notches of each piece begin, and where they lead, 1 mm in."""
-    finished = document.finished or [None] * len(sheet.placed)
+    finished = document.finished or [None] * len(pieces)
     return [
-        [(n.at, n.at + n.inward) for n in layout.notches(placed.piece, whole)]
-        for placed, whole in zip(sheet.placed, finished, strict=True)
+        [(n.at, n.at + n.inward) for n in layout.notches(piece, whole)]
+        for piece, whole in zip(pieces, finished, strict=True)
     ]
 
 
