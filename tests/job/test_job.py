@@ -214,6 +214,15 @@ def test_what_it_prints_is_kept_and_told(limit: float | None, capsys) -> None:
     assert any("slack tape" in line for line in outcome.warnings)
 
 
+def test_a_fault_of_a_plugin_is_told_once(monkeypatch) -> None:
+    host = load()
+    host.plugins[0].faults.append("is not whole")
+    monkeypatch.setattr("blockwright.plugin.host.load", lambda only=None: host)
+    (line,) = host.faults
+    assert run(job(limit=60.0)).warnings == (line,)
+    assert run(job(limit=60.0), host).warnings == ()
+
+
 # -- for the tests ---------------------------------------------------------------------------------
 
 

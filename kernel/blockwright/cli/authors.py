@@ -85,7 +85,7 @@ def try_file(
         limit=FILE_LIMIT,
         only=only(),
     )
-    outcome = run(job)
+    outcome = run(job, host)
     code = told(outcome, unproved=True)
     if outcome.faults or outcome.document is None:
         return code

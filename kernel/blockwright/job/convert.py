@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from blockwright.errors import BlockwrightError, InputError, InputErrors, PatternError
+from blockwright.errors import BlockwrightError, InputError, PatternError
 from blockwright.job.answerable import answerable, given
-from blockwright.job.job import Outcome, finished, written
+from blockwright.job.job import Outcome, faults_of, finished, written
 from blockwright.job.write import Output, chosen_outputs, file_contents
 
 if TYPE_CHECKING:
@@ -56,10 +56,8 @@ def convert(conversion: Conversion, host: Host) -> Outcome:
             document = _document(Path(file).stem, read)
         document = finished(document, conversion.finish)
         files = file_contents(host, document, outputs, Path(file).stem, warnings.append)
-    except InputErrors as error:
-        faults = error.faults
     except BlockwrightError as error:
-        faults = (error,)
+        faults = faults_of(error)
     return written(Outcome(document, files, (), tuple(warnings), faults), conversion.folder)
 
 

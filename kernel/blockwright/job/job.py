@@ -107,8 +107,8 @@ class Outcome:
 def run(job: Job, host: Host | None = None) -> Outcome:
     """Do a job.  What goes wrong is in the outcome's `faults`; only a programming error is raised.
 
-    `host` has plugins that are loaded already; it is not used by a job with a limit, whose process
-    loads its own.
+    `host` has plugins that are loaded already; whoever loaded it tells its faults.  The process of
+    a job with a limit loads its own.
 
     Example:
         >>> from blockwright import BodySheet, Job, run
@@ -122,6 +122,9 @@ def run(job: Job, host: Host | None = None) -> Outcome:
         outcome = _done(job, host, lambda at: None)
     else:
         outcome = _within_limit(job, job.limit)
+        told = host.faults if host else ()
+        new = tuple(line for line in outcome.warnings if line not in told)
+        outcome = replace(outcome, warnings=new)
     return written(outcome, job.folder)
 
 
@@ -161,11 +164,14 @@ def _done(job: Job, host: Host | None, tell: Callable[[str], None]) -> Outcome:
         document, stem = _drafted(job, host, tell, warnings.append)
         if document.proof.held or job.unproved:
             files = file_contents(host, document, outputs, stem, warnings.append, tell)
-    except InputErrors as error:
-        faults = error.faults
     except BlockwrightError as error:
-        faults = (error,)
+        faults = faults_of(error)
     return Outcome(document, files, (), tuple(warnings), faults)
+
+
+def faults_of(error: BlockwrightError) -> tuple[BlockwrightError, ...]:
+    """Each fault that an error tells of."""
+    return error.faults if isinstance(error, InputErrors) else (error,)
 
 
 def _loaded(job: Job, tell: Callable[[str], None], warn: Callable[[str], None]) -> Host:
