@@ -10,6 +10,8 @@ import shapely
 
 from blockwright import BodySheet, Curve, Pattern, Unit, draft, load, load_sheet
 from blockwright.body.survey import measured, rows
+from blockwright.pattern.finishing.cut_marks import CutNotch
+from blockwright.pattern.finishing.finish import FinishedPiece
 
 WORKROOM = Path(__file__).parents[2] / "examples" / "workroom"
 SETS = {
@@ -48,3 +50,9 @@ def polygon(curves, accuracy: float = 0.02) -> shapely.Polygon:
 
 def sampled(curve: Curve, count: int) -> np.ndarray:
     return curve.points_at(np.linspace(0.0, curve.length, count))
+
+
+def own(finished: FinishedPiece) -> list[CutNotch]:
+    """The notches that the block put there, not those that every finished piece has."""
+    names = {notch.name for notch in finished.piece.notches}
+    return [notch for notch in finished.notches if notch.name in names]

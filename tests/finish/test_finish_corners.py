@@ -10,7 +10,9 @@ import shapely
 from finish_samples import drafted, polygon, sampled
 
 from blockwright import Affine, Edge, Piece, Point, distance, line, polyline
+from blockwright.pattern.finishing.cut_corner import Side, folded, squared
 from blockwright.pattern.finishing.finish import Finish, finish
+from blockwright.pattern.piece import Role
 
 # Cut lines are carried on straight over a corner, so where a hollow neck meets a shoulder that is
 # not square to it they leave each other by the bend of the neck over those two millimetres.
@@ -182,4 +184,91 @@ def test_no_allowance_is_the_sew_line() -> None:
     none = Finish(roles=dict.fromkeys(("seam", "armhole", "neck", "waist", "hem"), 0.0))
     cut = polygon([e.curve for e in finish(piece, none).cut])
     assert cut.symmetric_difference(polygon([e.curve for e in piece.edges])).area < 1e-6
-    assert finish(replace(piece, notches=()), none).notches == ()
+    # Nothing is turned up, so only the darts and the fold are notched.
+    marks = {notch.name for notch in finish(replace(piece, notches=()), none).notches}
+    assert marks == {"back waist dart leg", "shoulder dart leg", "centre back fold"}
+
+
+def test_where_one_line_changes_its_width_the_cut_line_has_a_step() -> None:
+    """Two edges in one straight line, 20 and 10 mm wide: their cut lines never meet.
+
+    The step is a slope as long as it is deep, laid on the narrower allowance.
+    """
+    edges = (
+        Edge("left foot", line(Point(0, 0), Point(100, 0))),
+        Edge("right foot", line(Point(100, 0), Point(200, 0))),
+        Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 300), Point(0, 0)])),
+    )
+    piece = Piece("plain", edges, (Point(20, 20), Point(20, 200)), Point(100, 100))
+    finished = finish(piece, Finish(edges={"left foot": 20.0})).cut
+    (step,) = (edge.curve for edge in finished if edge.name == "end of left foot")
+    assert [*step.start, *step.end] == pytest.approx([100.0, -20.0, 110.0, -10.0])
+    cut = polygon([edge.curve for edge in finished])
+    assert cut.is_valid
+    slope = 10.0 * 10.0 / 2.0
+    assert cut.area == pytest.approx(220.0 * 310.0 + 110.0 * 20.0 + 110.0 * 10.0 + slope)
+
+
+def test_what_is_turned_up_ends_where_it_first_reaches_the_cut_line_of_the_hem() -> None:
+    """The allowance of the seam winds; below the hem its mirror image passes 30 mm three times."""
+    seam = line(Point(0, 100), Point(0, 0))
+    winding = polyline([Point(-10, 100), Point(-15, 20), Point(-20, 60), Point(-25, 0)])
+    hem, cut = line(Point(0, 0), Point(100, 0)), line(Point(0, -30), Point(100, -30))
+    turned = folded(Side(seam, winding, -25.0), Side(hem, cut, -30.0))
+    assert turned is not None
+    assert tuple(turned[0].end) == pytest.approx((-22.5, -30.0))
+    assert tuple(turned[2].start) == pytest.approx((-22.5, -30.0))
+
+
+def test_a_wide_hem_below_a_narrow_and_short_seam_is_turned_up_with_it() -> None:
+    """A seam of 10 mm with 2 mm of allowance, carried on over a hem of 40 mm."""
+    seam, beside = line(Point(0, 10), Point(0, 0)), line(Point(-2, 10), Point(-2, 0))
+    hem, cut = line(Point(0, 0), Point(100, 0)), line(Point(0, -40), Point(100, -40))
+    turned = folded(Side(seam, beside, -2.0), Side(hem, cut, -40.0))
+    assert turned is not None
+    assert tuple(turned[0].end) == pytest.approx((-2.0, -40.0))
+
+
+@pytest.mark.parametrize(("step", "told"), [(0.015, False), (0.03, True)])
+def test_ends_of_cut_lines_within_a_fiftieth_of_a_millimetre_are_one(
+    step: float, told: bool
+) -> None:
+    edges = (
+        Edge("left foot", line(Point(0, 0), Point(100, 0))),
+        Edge("right foot", line(Point(100, 0), Point(200, 0))),
+        Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 300), Point(0, 0)])),
+    )
+    piece = Piece("plain", edges, (Point(20, 20), Point(20, 200)), Point(100, 100))
+    cut = finish(piece, Finish(edges={"left foot": 10.0 + step})).cut
+    assert ("end of left foot" in [edge.name for edge in cut]) == told
+
+
+def test_a_narrow_seam_is_squared_at_a_wide_edge_that_crosses_it() -> None:
+    """2 mm beside the seam, carried on over 40 mm beside the edge across it."""
+    seam, beside = line(Point(0, 0), Point(0, 100)), line(Point(2, 0), Point(2, 100))
+    across, cut = line(Point(0, 100), Point(-90, 100)), line(Point(0, 140), Point(-90, 140))
+    turned = squared(Side(seam, beside, -2.0), Side(across, cut, -40.0))
+    assert turned is not None
+    first, places, second = turned
+    assert tuple(first.end) == pytest.approx((2.0, 140.0))
+    assert [tuple(place) for place in places] == [pytest.approx((0.0, 140.0))]
+    assert tuple(second.start) == pytest.approx((0.0, 140.0))
+
+
+@pytest.mark.parametrize("roles", [("seam", "neck"), ("neck", "seam"), ("waist", "seam")])
+def test_a_seam_is_not_squared_at_a_hollow_corner(roles: tuple[Role, Role]) -> None:
+    """There the cut lines cross.  The piece has no spur and no slit to its stitching."""
+    corner = Point(100.0, 100.0)
+    first, second = roles
+    edges = (
+        Edge("foot", polyline([Point(0.0, 0.0), Point(300.0, 0.0), Point(300.0, 100.0)])),
+        Edge("step", line(Point(300.0, 100.0), corner), first),
+        Edge("rise", line(corner, Point(100.0, 300.0)), second),
+        Edge("rest", polyline([Point(100.0, 300.0), Point(0.0, 300.0), Point(0.0, 0.0)])),
+    )
+    piece = Piece("step", edges, (Point(20.0, 20.0), Point(20.0, 200.0)), Point(50.0, 50.0))
+    how = Finish(roles={"neck": 6.0, "waist": 6.0})
+    cut = polygon([e.curve for e in finish(piece, how).cut])
+    high, right = (6.0 if role != "seam" else 10.0 for role in roles)
+    assert cut.is_valid
+    assert cut.area == pytest.approx(320.0 * (110.0 + high) + (110.0 + right) * (210.0 - high))

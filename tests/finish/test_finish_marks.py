@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 import shapely
-from finish_samples import EVERY, drafted, polygon
+from finish_samples import EVERY, drafted, own, polygon
 
 from blockwright import (
     Dart,
@@ -29,9 +29,9 @@ def test_notches_stand_square_on_the_cut_line(keys: str, opened: bool) -> None:
     for piece in drafted(keys, "tom" if "easy" in keys else "nora").pieces:
         finished = finish(piece, Finish(opened=opened))
         ticks = sum(notch.count for notch in finished.piece.notches)
-        assert len(finished.notches) == ticks
+        assert len(own(finished)) == ticks
         outline = polygon([edge.curve for edge in finished.cut], accuracy=0.002).exterior
-        for cut in finished.notches:
+        for cut in own(finished):
             assert shapely.distance(shapely.points(*cut.at), outline) < 0.01
             # Straight in, it comes to the place on the sew line that it marks, square to it.
             named = [n.edge for n in finished.piece.notches if n.name == cut.name]
@@ -79,7 +79,7 @@ def darted(*notches: Notch) -> Piece:
 
 @pytest.mark.parametrize(("along", "x"), [(30.0, 170.0), (150.0, 30.0)])
 def test_a_notch_on_an_edge_with_a_dart_in_it_is_counted_with_the_dart_closed(along, x) -> None:
-    (cut,) = finish(darted(Notch("pocket", "waist", along)), Finish()).notches
+    (cut,) = own(finish(darted(Notch("pocket", "waist", along)), Finish()))
     assert [*cut.at] == pytest.approx([x, 210.0])
 
 
@@ -118,6 +118,16 @@ def test_an_allowance_for_an_edge_that_is_not_there() -> None:
     pattern = drafted("skirt.straight", "nora")
     with pytest.raises(InputError, match="did you mean back side"):
         finish_all(pattern, Finish(edges={"back sid": 20.0}))
+
+
+def test_an_edge_on_the_fold_takes_no_allowance() -> None:
+    pattern = drafted("skirt.straight", "nora")
+    folds = [e.name for piece in pattern.pieces for e in piece.edges if e.role == "fold"]
+    assert folds
+    for name in folds:
+        with pytest.raises(InputError) as refused:
+            finish_all(pattern, Finish(edges={name: 20.0}))
+        assert refused.value.code in ("finish.unknown-edge", "finish.misspelt-edge")
 
 
 @pytest.mark.parametrize("opened", [False, True])
@@ -190,7 +200,7 @@ def test_where_an_edge_runs_on_there_is_no_corner_to_keep_clear_of() -> None:
     )
     panel = Piece("panel", edges, (Point(50, 20), Point(50, 280)), Point(100, 150))
     noted = replace(panel, notches=(Notch("tie", "tie seat", 0.0),))
-    (cut,) = finish(noted, Finish()).notches
+    (cut,) = own(finish(noted, Finish()))
     assert [*cut.at] == pytest.approx([210.0, 150.0])
     with pytest.raises(InputError, match=r"tie is 0\.0 mm from the end of side"):
         finish(replace(panel, notches=(Notch("tie", "side", 0.0),)), Finish())
@@ -210,7 +220,7 @@ def bib(count: int = 1) -> Piece:
 
 def test_a_notch_on_the_fold_is_one_when_it_is_opened() -> None:
     for opened in (False, True):
-        (cut,) = finish(bib(), Finish(opened=opened)).notches
+        (cut,) = own(finish(bib(), Finish(opened=opened)))
         assert (cut.at.x, cut.at.y) == (pytest.approx(0.0), pytest.approx(210.0))
         assert (cut.inward.x, cut.inward.y) == (pytest.approx(0.0), pytest.approx(-1.0))
 

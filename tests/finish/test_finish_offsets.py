@@ -23,7 +23,7 @@ from parts import parts
 WIDTHS = (6.0, 10.0, 20.0, 35.0, 50.0)
 TRUE = 0.01
 BODIES = 300
-PARTS = 4
+PARTS = 10
 
 
 @pytest.mark.parametrize("keys", EVERY)

@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 
 import pytest
+from finish_samples import own
 
 from blockwright import (
     Dart,
@@ -16,6 +17,7 @@ from blockwright import (
     PatternError,
     Piece,
     Point,
+    arc,
     line,
     polyline,
 )
@@ -52,7 +54,7 @@ def test_ticks_stand_twice_their_depth_apart_about_their_place(
     count: int, places: list[float]
 ) -> None:
     """Common practice, no source: cloth between two cuts is as wide as both are deep."""
-    cut = finish(panel(Notch("middle", "hem", 100.0, count)), Finish(notch_depth=5.0)).notches
+    cut = own(finish(panel(Notch("middle", "hem", 100.0, count)), Finish(notch_depth=5.0)))
     assert [tick.at.x for tick in cut] == pytest.approx(places)
     assert {(tick.name, tick.kind, tick.depth, tick.width) for tick in cut} == {
         ("middle", "slit", 5.0, 4.0)
@@ -68,10 +70,10 @@ def test_a_notch_is_kept_clear_of_a_corner(end: str) -> None:
         return panel(Notch("near", "hem", far if end == "start" else WIDE - far))
 
     how = Finish(notch_clear=8.0)
-    assert len(finish(at(8.001), how).notches) == 1
+    assert len(own(finish(at(8.001), how))) == 1
     with pytest.raises(InputError, match=r"near is 8\.0 mm from the end of hem, nearer than the 8"):
         finish(at(7.999), how)
-    assert len(finish(at(0.0), Finish(notch_clear=0.0)).notches) == 1
+    assert len(own(finish(at(0.0), Finish(notch_clear=0.0)))) == 1
 
 
 @pytest.mark.parametrize(
@@ -85,7 +87,7 @@ def test_edges_that_turn_by_less_than_five_degrees_run_on(turn: float, corner: b
             with pytest.raises(InputError, match=r"near is 1\.0 mm from the end"):
                 finish(piece, Finish(roles={"hem": 10.0}))
         else:
-            assert len(finish(piece, Finish(roles={"hem": 10.0})).notches) == 1
+            assert len(own(finish(piece, Finish(roles={"hem": 10.0})))) == 1
 
 
 @pytest.mark.parametrize(("count", "far"), [(2, 5.0), (3, 10.0)])
@@ -96,10 +98,10 @@ def test_ticks_side_by_side_have_room_beside_a_fold(count: int, far: float) -> N
         return panel(Notch("near", "hem", away, count), left="fold")
 
     how = Finish(notch_clear=0.0, notch_depth=5.0)
-    assert len(finish(at(far + 0.01), how).notches) == count
+    assert len(own(finish(at(far + 0.01), how))) == count
     with pytest.raises(InputError, match=f"near has {count} ticks on the fold"):
         finish(at(far - 0.01), how)
-    assert len(finish(replace(at(0.0), notches=(Notch("near", "hem", 0.0),)), how).notches) == 1
+    assert len(own(finish(replace(at(0.0), notches=(Notch("near", "hem", 0.0),)), how))) == 1
 
 
 # -- which allowance -------------------------------------------------------------------------------
@@ -114,6 +116,13 @@ def test_the_usual_allowances() -> None:
     for role, width in USUAL.items():
         edge = Edge("edge", line(Point(0, 0), Point(10, 0)), role)  # type: ignore[arg-type]
         assert Finish().allowance(panel(), edge) == width
+
+
+def test_the_usual_marks() -> None:
+    """Common practice, no source; the drill hole half an inch from the point of its dart."""
+    how = Finish()
+    assert (how.notch, how.notch_depth, how.notch_width, how.notch_clear) == ("slit", 5, 4, 3)
+    assert (how.drill_inset, how.drill_diameter) == (25.4 / 2.0, 3)
 
 
 def test_an_edge_takes_its_own_allowance_then_that_of_its_role_then_the_usual() -> None:
@@ -156,7 +165,15 @@ def test_the_mouth_of_a_dart_takes_the_allowance_of_the_edge_before_it() -> None
 
 @pytest.mark.parametrize(
     ("along", "kept"),
-    [(0.0, 0.0), (0.4, 0.4), (-5e-6, 0.0), (TALL - 0.4, TALL - 0.4), (TALL + 5e-6, TALL)],
+    [
+        (0.0, 0.0),
+        (0.4, 0.4),
+        (-5e-6, 0.0),
+        (-1e-5, 0.0),
+        (TALL - 0.4, TALL - 0.4),
+        (TALL + 5e-6, TALL),
+        (TALL + 1e-5, TALL),
+    ],
 )
 def test_a_notch_stays_where_it_is_put_but_for_what_a_solver_leaves(
     along: float, kept: float
@@ -178,3 +195,50 @@ def test_a_notch_off_its_edge_is_refused(along: float) -> None:
             "panel", whole.edges, grain=whole.grain, label_at=whole.label_at,
             notches=[Notch("end", "right", along)],
         )  # fmt: skip
+
+
+def test_a_notch_on_an_edge_without_an_allowance_lies_on_the_sew_line() -> None:
+    piece = replace(panel(), notches=(Notch("middle", "right", TALL / 2.0),))
+    curve, along = piece.notch_at(piece.notches[0])
+    notches = finish(piece, Finish(edges={"right": 0.0})).notches
+    (notch,) = [each for each in notches if each.name == "middle"]
+    assert tuple(notch.at) == pytest.approx(tuple(curve.point_at(along)))
+
+
+@pytest.mark.parametrize("turn", [0.0, 20.0])
+def test_how_a_bent_edge_begins_says_whether_the_one_before_runs_on(turn: float) -> None:
+    """A notch 1 mm before a quarter circle."""
+    bent = arc(Point(100, 100), 100.0, -math.pi / 2.0, 0.0)
+    begin = Point(100, 0)
+    low = begin - Point(100, 0).turned(math.radians(turn))
+    at = [Point(200, 100), Point(low.x, 100), low]
+    straight = Edge("straight", line(low, begin))
+    edges = straight, Edge("bent", bent), Edge("rest", polyline(at))
+    piece = Piece(
+        "panel", edges, (Point(50, 50), Point(50, 90)), Point(100, 50),
+        notches=(Notch("near", "straight", straight.curve.length - 1.0),),
+    )  # fmt: skip
+    if turn:
+        with pytest.raises(InputError, match="near is"):
+            finish(piece, Finish())
+    else:
+        assert len(finish(piece, Finish()).notches) == 1
+
+
+@pytest.mark.parametrize("turn", [0.0, 20.0])
+def test_how_a_bent_edge_ends_says_whether_it_runs_on(turn: float) -> None:
+    """A notch 1 mm past the end of a quarter circle: clear of a corner, or of none."""
+    bent = arc(Point(100, 100), 100.0, -math.pi / 2.0, 0.0)
+    end = Point(200, 100)
+    high = end + Point(0, 200).turned(math.radians(turn))
+    at = [high, Point(0, high.y), Point(0, 0), Point(100, 0)]
+    edges = Edge("bent", bent), Edge("straight", line(end, high)), Edge("rest", polyline(at))
+    piece = Piece(
+        "panel", edges, (Point(50, 50), Point(50, 90)), Point(100, 50),
+        notches=(Notch("near", "straight", 1.0),),
+    )  # fmt: skip
+    if turn:
+        with pytest.raises(InputError, match="near is"):
+            finish(piece, Finish())
+    else:
+        assert len(finish(piece, Finish()).notches) == 1

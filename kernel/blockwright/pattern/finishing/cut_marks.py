@@ -9,6 +9,15 @@ from blockwright.curves.point import Point
 NotchKind = Literal["slit", "V", "T"]
 
 
+class NotchStyle(NamedTuple):
+    """How notches are cut: their kind and size, and how near they may be to a corner, mm."""
+
+    kind: NotchKind
+    depth: float
+    width: float
+    clear: float
+
+
 class CutNotch(NamedTuple):
     """A notch on the cut line: its place, its direction inward (a unit step) and its size."""
 
