@@ -89,8 +89,9 @@ def test_a_curve_through_the_points_is_the_curve(keys: str) -> None:
             assert (on < 0.001).sum() >= (3 if sag > 0.01 else 2), edge.name
 
 
-@pytest.mark.parametrize("unit", [Unit.CM, Unit.IN])
-@pytest.mark.parametrize("keys", SETS)
+@pytest.mark.parametrize(
+    ("keys", "unit"), [*((keys, Unit.CM) for keys in SETS), (SETS[0], Unit.IN)]
+)
 def test_another_reader_finds_the_same_areas(keys: str, unit: Unit) -> None:
     whole = written(keys, finished=True, unit=unit)
     size = 25.4 if unit is Unit.IN else 1.0

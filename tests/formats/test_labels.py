@@ -29,18 +29,18 @@ def test_another_language_is_one_more_catalogue(monkeypatch) -> None:
     """With every word of the catalogue replaced no English word is left but names and rules."""
     whole = written("skirt.straight", finished=True)
     english = svg.write(whole).decode()
-    drawn = {"label.fold", "label.grain", "label.with-allowances", "label.measure-bars"}
-    assert all(words_of("labels")[code] in english for code in drawn)
+    drawn = {"label.fold-edge", "label.toile", "label.grain", "label.widths", "label.measure-bars"}
+    assert all(re.split(r"{[^}]*}", words_of("labels")[code])[0] in english for code in drawn)
     for code in words_of("labels"):
         gaps = " ".join(re.findall(r"\{[^}]*\}", words_of("labels")[code]))
         monkeypatch.setitem(words_of("labels"), code, f"[{code} {gaps}]")
     other = svg.write(whole).decode()
     for code in (*drawn, "label.cut-fold", "label.proved", "label.sheet", "label.dart"):
         assert f"[{code} " in other, code
-    for words in ("on the fold", "allowances included", "promises held", "Measure both bars before "
+    for words in (", fold<", "allowances included", "promises held", "Measure both bars before "
                   "cutting good", "cut 1 on"):  # fmt: skip
         assert words not in other
-    assert "[label.fold ]" in "".join(e.dxf.text for b in by_ezdxf(dxf_r12.write(whole)).blocks
+    assert "[label.fold-edge " in "".join(e.dxf.text for b in by_ezdxf(dxf_r12.write(whole)).blocks
                                       for e in b.query("TEXT"))  # fmt: skip
     assert b"[label.with-allowances ]" in exchange.write(whole)
     assert pdf.write_tiles(whole)

@@ -45,12 +45,20 @@ SET = ("bodice.fitted", "sleeve.fitted")
 READ_AGAIN = ("svg", "json", "pdf", "tiles", "hpgl", "step", "stl", "dxf", "dxf-r12", "d6673")
 
 
+# These cannot tell a fold from a cut: they take pieces opened out.
+NO_FOLD = ("hpgl", "step", "stl")
+
+
+def document(finished: bool = False, shorter: bool = False, name: str = "svg") -> Document:
+    """A set for a format; `shorter`: a copy of it with a hem a millimetre higher."""
+    return made(finished, shorter, name in NO_FOLD)
+
+
 @cache
-def document(finished: bool = False, shorter: bool = False) -> Document:
-    """A set; `shorter`: a copy of it with a hem a millimetre higher."""
+def made(finished: bool, shorter: bool, opened: bool) -> Document:
     host, sheet = load(), load_sheet(SHEET)
     pattern = draft([host.block(key) for key in SET], sheet)
-    whole = Document(pattern, prove(pattern), sheet.units)
+    whole = Document(pattern, prove(pattern), sheet.units, opened=opened)
     if shorter:
         piece = pattern.piece("sleeve")
         edges = tuple(
@@ -58,7 +66,7 @@ def document(finished: bool = False, shorter: bool = False) -> Document:
         )
         whole = replace(whole, pattern=pattern.with_piece(replace(piece, edges=edges)))
     if finished:
-        whole = replace(whole, finished=finish_all(pattern, Finish()))
+        whole = replace(whole, finished=finish_all(pattern, Finish(opened=opened)))
     return whole
 
 
@@ -79,27 +87,27 @@ def test_every_format_with_lines_is_read_again() -> None:
 @pytest.mark.parametrize("finished", [False, True])
 @pytest.mark.parametrize("name", READ_AGAIN)
 def test_a_true_file_is_kept(name: str, finished: bool) -> None:
-    form, whole = load().format(name), document(finished)
+    form, whole = load().format(name), document(finished, name=name)
     assert differences(form, whole, form.write(whole)) == []
 
 
 @pytest.mark.parametrize("name", [name for name in READ_AGAIN if name not in ("step", "stl")])
 def test_a_file_of_another_shape_is_told(name: str) -> None:
     form = load().format(name)
-    found = differences(form, document(), form.write(document(shorter=True)))
+    found = differences(form, document(name=name), form.write(document(shorter=True, name=name)))
     assert any("outline has the" in line for line in found)
 
 
 @pytest.mark.parametrize("name", ["step", "stl"])
 def test_plates_of_another_thickness_are_told(name: str) -> None:
-    form, whole = load().format(name), document()
+    form, whole = load().format(name), document(name=name)
     thin = replace(whole, options={"thickness": 2.0})
     assert "plates of" in differences(form, whole, form.write(thin))[0]
 
 
 @pytest.mark.parametrize("name", READ_AGAIN)
 def test_half_a_file_is_told(name: str) -> None:
-    form, whole = load().format(name), document()
+    form, whole = load().format(name), document(name=name)
     data = form.write(whole)
     try:
         found = differences(form, whole, data[: len(data) // 3])
@@ -108,11 +116,12 @@ def test_half_a_file_is_told(name: str) -> None:
     assert found
 
 
-@pytest.mark.parametrize("kind", ["slit", "V", "T"])
+# A slit is what the files of the finished set above have.
+@pytest.mark.parametrize("kind", ["V", "T"])
 @pytest.mark.parametrize("name", READ_AGAIN)
 def test_every_kind_of_notch_is_read_again(name: str, kind: str) -> None:
-    form, whole = load().format(name), document()
-    how = Finish(notch=kind, roles={"seam": 15.0})
+    form, whole = load().format(name), document(name=name)
+    how = Finish(notch=kind, roles={"seam": 15.0}, opened=name in NO_FOLD)
     finished = replace(whole, finished=finish_all(whole.pattern, how))
     assert differences(form, finished, form.write(finished)) == []
 
@@ -160,7 +169,7 @@ def test_a_writer_with_a_wrong_constant_is_told(
     name: str, module, constant: str, wrong: object, monkeypatch
 ) -> None:
     """With the constant changed in the writer alone the check refuses what it writes."""
-    whole = document(finished=True)
+    whole = document(finished=True, name=name)
     assert not refused(name, whole)
     if isinstance(wrong, dict):
         for role, value in wrong.items():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 from dataclasses import replace
@@ -16,6 +17,8 @@ from svg_reader import Group, Page, corners, line, read
 from blockwright import Affine, Mark, Point, Unit, signed_area
 from blockwright.formats import line_styles, svg
 
+# Smaller letters are not read on paper: capitals under 1.75 mm (common practice, no source), mm.
+LEAST = 2.5
 EVERY = [(block, body) for block in BLOCKS for body in BODIES]
 ODD_NAME = 'Zoë <b>&amp;</b> "O\'Hara" 王芳 🧵'
 
@@ -115,12 +118,14 @@ def test_a_text_that_crosses_a_line_is_noticed() -> None:
 def test_what_the_label_says(block: str) -> None:
     sheet = read(svg.write(document(block, estimated("middling"), name="Ada")))
     words = [text.words for text in sheet.pieces[0].texts]
+    assert "estimated, not measured: front armhole length, " in " ".join(words)
     for expected in (
         "SLEEVE",
         "for Ada",
         "cut 2, a mirrored pair",
         "no seam allowance",
-        "front armhole length",
+        "piece 1 of 1",
+        "sew a toile first",
         "grain",
         "bicep line",
         "front",
@@ -141,7 +146,7 @@ def test_roles_differ_without_colour() -> None:
     strokes = {name: (s.width, s.dashes) for name, s in line_styles.STROKES.items()}
     assert len(set(strokes.values())) >= len(strokes) - 1  # notch and test bar are alike
     used = {role for role, _ in page("sleeve.fitted", "middling").pieces[0].paths}
-    assert used == set(strokes) - {"test-bar", "sew", "drill"}
+    assert used == set(strokes) - {"test-bar", "sew", "drill", "fold", "leader"}
 
 
 def test_unproved_is_on_the_piece_and_on_the_sheet() -> None:
@@ -223,12 +228,36 @@ def test_a_piece_too_small_for_its_words_still_has_them(shrink: float) -> None:
         notes=tuple(replace(note, at=small(note.at)) for note in piece.notes),
     )
     sheet = read(svg.write(replace(whole, pattern=replace(whole.pattern, pieces=(tiny,)))))
-    large = read(svg.write(whole)).pieces[0].texts
-    words = sheet.pieces[0].texts
-    assert sorted(t.words for t in words if "dart" not in t.words) == sorted(
-        t.words for t in large if "dart" not in t.words
-    )
-    assert min(text.size for text in words) >= 1.6
+    large = read(svg.write(whole)).pieces[0]
+    small_one = sheet.pieces[0]
+    every, there = (" ".join(t.words for t in one.texts) for one in (large, small_one))
+    # Names of the edges need not be there, all other words are, broken otherwise.
+    left_out = "|".join([*(edge.name for edge in piece.edges), r"\d+\.\d cm"])
+    wanted = sorted(re.sub(left_out, "", every).split())
+    assert sorted(re.sub(left_out, "", there).split()) == wanted
+    assert min(text.size for text in small_one.texts) >= LEAST
+    check_beside(small_one)
+    paper = shapely.box(*sheet.box)
+    assert all(paper.contains(text.box) for text in small_one.texts)
+
+
+def check_beside(group: Group) -> None:
+    """A text lies whole in the cloth or whole beside it; leaders alone come from those beside."""
+    (outline,) = group.of("outline")
+    cloth = shapely.Polygon(corners(outline))
+    leaders = [line(path) for path in group.of("leader")]
+    beside = [text for text in group.texts if not cloth.contains(text.box)]
+    assert all(cloth.disjoint(text.box) for text in beside), [text.words for text in beside]
+    assert bool(beside) == bool(leaders)
+    others = [line(path) for role, path in group.paths if role != "leader"]
+    for text in group.texts:
+        assert not text.box.intersects(shapely.union_all(others)), text.words
+    for leader in leaders:
+        start = shapely.Point(leader.geoms[0].coords[0])
+        assert min(text.box.distance(start) for text in beside) < 6.0  # centred lines
+        assert cloth.distance(leader) < 0.1
+    for one, other in combinations(group.texts, 2):
+        assert not one.box.intersects(other.box), (one.words, other.words)
 
 
 _WRITE = """

@@ -125,14 +125,19 @@ def test_the_squares_measure_ten_centimetres_and_four_inches_on_the_print(paper:
 # -- pasted together -------------------------------------------------------------------------
 
 
+def printed(whole: Document, plan: tiles.Tiling, pixels: int) -> list[np.ndarray]:
+    """All tiles, rendered."""
+    data = pdf.write_tiles(whole)
+    return [render(data, number, pixels) for number, _ in enumerate(plan.used, start=1)]
+
+
 def pasted(
-    whole: Document, plan: tiles.Tiling, pixels: int, rim: float = 0.0
-) -> tuple[np.ndarray, np.ndarray]:
-    """All tiles cut from cross to cross and pasted, and the same drawing as one page.
+    whole: Document, plan: tiles.Tiling, pixels: int, sheets: list[np.ndarray], rim: float = 0.0
+) -> np.ndarray:
+    """All tiles cut from cross to cross and pasted.
 
     `rim`: what is cut off where no tile comes, mm.
     """
-    data = pdf.write_tiles(whole)
     width, height = (round(side * pixels) for side in plan.grid.page)
     paste = round(Tiled(whole.options).overlap * pixels / 2.0)
     step_x = width - 2 * MARGIN * pixels - 2 * paste
@@ -140,8 +145,7 @@ def pasted(
     rows, columns = plan.grid.rows, plan.grid.columns
     off = round(rim * pixels)
     table = np.full((rows * step_y + 2 * paste, columns * step_x + 2 * paste), 255, np.uint8)
-    for number, (row, column) in enumerate(plan.used, start=1):
-        page = render(data, number, pixels)
+    for page, (row, column) in zip(sheets, plan.used, strict=True):
         assert page.shape == (height, width)
         edge = MARGIN * pixels
         # Nothing where printers do not print; the renderer clips to whole pixels, rounded out.
@@ -158,7 +162,7 @@ def pasted(
         table[top + cut[0] : top + cut[1], left + cut[2] : left + cut[3]] = page[
             cut[0] : cut[1], cut[2] : cut[3]
         ]
-    return table, render(pdf.write_sheet(whole, plan.sheet), 0, pixels)
+    return table
 
 
 def page_of(whole: Document, plan: tiles.Tiling) -> Any:
@@ -191,7 +195,9 @@ def cross_at(page: Any, plan: tiles.Tiling) -> float:
 def test_tiles_pasted_together_are_the_drawing(keys: str, options: dict, pixels: int) -> None:
     whole = replace(drafted(keys) if keys else document(), options=options)
     plan = tiling(whole)
-    table, page = pasted(whole, plan, pixels)
+    sheets = printed(whole, plan, pixels)
+    table = pasted(whole, plan, pixels, sheets)
+    page = render(pdf.write_sheet(whole, plan.sheet), 0, pixels)  # the same drawing as one page
     assert table.shape == page.shape
     drawn = page < DARK
     assert drawn.sum() > 10_000
@@ -201,7 +207,7 @@ def test_tiles_pasted_together_are_the_drawing(keys: str, options: dict, pixels:
     assert (minimum_filter(page, 3)[table < DARK] < 200).all()  # and none added
     # The same for one who cuts through every cross there is, those at the rim as well: what that
     # takes off is no part of a piece, such as the arm of a mark on its edge.
-    bare, _ = pasted(whole, plan, pixels, rim=cross_at(page_of(whole, plan), plan))
+    bare = pasted(whole, plan, pixels, sheets, rim=cross_at(page_of(whole, plan), plan))
     down, along = np.nonzero(drawn & (bare != table))
     lost = shapely.points((along + 0.5) / pixels, (page.shape[0] - down - 0.5) / pixels)
     assert not shapely.intersects(shapely.union_all(list(cut_out(plan))), lost).any()
@@ -236,10 +242,15 @@ def test_a_tile_that_is_missing_or_moved_is_noticed(monkeypatch: pytest.MonkeyPa
 @pytest.mark.parametrize("done", [True, False])
 def test_outlines_on_tiles_have_their_true_length(done: bool) -> None:
     whole = drafted(SIX, done)
-    wanted = [
-        sum(curve.length for curve in placed.lines[0][1]) for placed in layout.lay_out(whole).placed
-    ]
     plan = tiling(whole)
+    # An outline on the fold is drawn in two parts, each from where it starts.
+    parts = [
+        (curves, curves[0].start + placed.step)
+        for placed in plan.sheet.placed
+        for role, curves in placed.parted()
+        if role in ("outline", "fold")
+    ]
+    wanted = [sum(curve.length for curve in curves) for curves, _ in parts]
     shown: set[int] = set()
     pen = line_styles.STROKES["outline"].width
     for tile, page in zip(plan.used, pages(pdf.write_tiles(whole))[1:], strict=True):
@@ -247,13 +258,11 @@ def test_outlines_on_tiles_have_their_true_length(done: bool) -> None:
         assert outlines
         shows = plan.grid.window(tile)
         for path in outlines:
-            which = min(range(len(wanted)), key=lambda i: abs(wanted[i] - path.length))
+            at = path.pieces[0, 0] - [MARGIN, MARGIN] + [shows.x0, shows.y0]
+            which = min(range(len(parts)), key=lambda i: np.abs(at - [*parts[i][1]]).max())
+            assert at == pytest.approx([*parts[which][1]], abs=1e-3)
             assert path.length == pytest.approx(wanted[which], abs=0.01)
             shown.add(which)
-            at = path.pieces[0, 0] - [MARGIN, MARGIN] + [shows.x0, shows.y0]
-            placed = plan.sheet.placed[which]
-            start = placed.lines[0][1][0].start + placed.step
-            assert at == pytest.approx([*start], abs=1e-3)
     assert shown == set(range(len(wanted)))
 
 

@@ -34,14 +34,15 @@ def drafted(keys: str) -> tuple[Pattern, Proof, Unit]:
 
 @cache
 def finished(keys: str, notch: NotchKind) -> tuple[FinishedPiece, ...]:
-    return tuple(finish(piece, Finish(notch=notch)) for piece in drafted(keys)[0].pieces)
+    how = Finish(notch=notch, opened=True)
+    return tuple(finish(piece, how) for piece in drafted(keys)[0].pieces)
 
 
 def workroom(keys: str, how: str = "slit", options: dict[str, object] = NOTHING_CHOSEN) -> Document:
-    """Finished with the kind of notch that `how` says, or bare."""
+    """Finished with the kind of notch that `how` says, or bare; pieces on the fold opened out."""
     pattern, proof, unit = drafted(keys)
     own = () if how == "bare" else finished(keys, how)
-    return Document(pattern, proof, unit, own, options)
+    return Document(pattern, proof, unit, own, options, opened=True)
 
 
 def renamed(whole: Document, name: str = NAME) -> Document:

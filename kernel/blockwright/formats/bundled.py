@@ -65,7 +65,8 @@ FORMATS = (
         "hpgl",
         ".plt",
         "HP-GL for pen and knife plotters, 1 unit = 0.025 mm; pen 1 cuts, last of all, pen 2 "
-        "notches, pen 3 draws; a fold is cut too; no texts; old machines stop at 819 mm",
+        "notches, pen 3 draws; no texts; takes pieces on the fold only opened out (--unfold); old "
+        "machines stop at 819 mm",
         lazy(f"{HERE}.hpgl:write"),
         lazy(f"{HERE}.hpgl_read:echo"),
         options=Flat,
@@ -73,7 +74,8 @@ FORMATS = (
     Format(
         "step",
         ".step",
-        "STEP AP214, hard templates as solid plates, mm, true curves",
+        "STEP AP214, hard templates as solid plates, mm, true curves; pieces on the fold only "
+        "opened out (--unfold)",
         lazy(f"{HERE}.template:step"),
         lazy(f"{HERE}.template_read:echo_step"),
         options=Plate,
@@ -81,7 +83,8 @@ FORMATS = (
     Format(
         "stl",
         ".stl",
-        "binary STL, hard templates as solid plates, 1 unit = 1 mm",
+        "binary STL, hard templates as solid plates, 1 unit = 1 mm; pieces on the fold only "
+        "opened out (--unfold)",
         lazy(f"{HERE}.template:stl"),
         lazy(f"{HERE}.template_read:echo_stl"),
         options=FacetedPlate,

@@ -16,6 +16,7 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.formats import layout, line_styles
 from blockwright.formats.dxf_layers import NAMES
+from blockwright.formats.labels import piece_name
 from blockwright.formats.text_placement import CAPITALS, Words
 from blockwright.plugin.format import Document
 
@@ -48,7 +49,7 @@ def write(document: Document) -> bytes:
         _layers(drawing)
         sheet = layout.lay_out(document)
         space = drawing.modelspace()
-        names = block_names(placed.piece.label for placed in sheet.placed)
+        names = block_names(piece_name(placed.piece) for placed in sheet.placed)
         for placed, name in zip(sheet.placed, names, strict=True):
             _piece(placed, drawing.blocks.new(name))
             space.add_blockref(name, tuple(placed.step), dxfattribs={"layer": "0"})
@@ -65,7 +66,7 @@ def write(document: Document) -> bytes:
 
 
 def _layers(drawing: Drawing) -> None:
-    for role, stroke in {**line_styles.STROKES, "fold": line_styles.FOLD}.items():
+    for role, stroke in line_styles.STROKES.items():
         name = NAMES[role]
         if stroke.dashes:
             signs = [dash if i % 2 == 0 else -dash for i, dash in enumerate(stroke.dashes)]

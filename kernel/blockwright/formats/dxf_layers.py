@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from blockwright.formats import line_styles
 
-NAMES = {role: role.upper().replace("-", "_") for role in (*line_styles.STROKES, "fold", "text")}
+NAMES = {role: role.upper().replace("-", "_") for role in (*line_styles.STROKES, "text")}
 """The layer of each role in our own drawings: OUTLINE, FOLD, SEW, NOTCH, TEST_BAR, TEXT..."""
 
 # The layers of exchange files.

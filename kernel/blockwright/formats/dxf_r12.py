@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby
 from typing import NamedTuple
 from unicodedata import combining, normalize
 
@@ -20,6 +19,7 @@ from blockwright.curves.curve import Curve, directions
 from blockwright.curves.point import Point, distance
 from blockwright.formats import layout, line_styles
 from blockwright.formats.dxf_layers import NAMES
+from blockwright.formats.labels import piece_name
 from blockwright.formats.text_placement import CAPITALS, Words
 from blockwright.plugin.format import Document, Flat
 
@@ -56,7 +56,7 @@ Tag = tuple[int, str | int | float]
 def write(document: Document) -> bytes:
     """The whole file, the same bytes for the same document."""
     sheet = layout.lay_out(document)
-    names = block_names(placed.piece.label for placed in sheet.placed)
+    names = block_names(piece_name(placed.piece) for placed in sheet.placed)
     blocks = []
     entities: list[Tag] = []
     for name, placed in zip(names, sheet.placed, strict=True):
@@ -69,12 +69,11 @@ def write(document: Document) -> bytes:
     low = Point(layout.MARGIN, layout.MARGIN)
     high = Point(sheet.width, sheet.height) - low
     dashes = {NAMES[role]: stroke.dashes for role, stroke in line_styles.STROKES.items()}
-    dashes[NAMES["fold"]] = line_styles.FOLD.dashes
     return drawing(dashes | {NAMES["text"]: ()}, blocks, entities, (low, high))
 
 
 def _piece(placed: layout.Placed, flat: float) -> Iterator[Tag]:
-    for role, curves in _runs(placed):
+    for role, curves in placed.parted():
         closed = distance(curves[-1].end, curves[0].start) <= SAME
         yield from polyline(NAMES[role], chain(curves, flat, closed=closed).points, closed)
     for role, a, b in placed.strokes:
@@ -83,22 +82,6 @@ def _piece(placed: layout.Placed, flat: float) -> Iterator[Tag]:
         yield from dot(NAMES["mark"], Point(*mark))
     for words in placed.words:
         yield from _text(words)
-
-
-def _runs(placed: layout.Placed) -> Iterator[tuple[str, Sequence[Curve]]]:
-    """Curves that follow one another on one layer, the outline parted at its folds.
-
-    On the layer of the outline a machine would cut the piece in two at the fold.
-    """
-    (role, outline), *others = placed.lines
-    if placed.folds:
-        first = placed.folds[0]
-        around = [(first + i) % len(outline) for i in range(len(outline))]
-        for fold, run in groupby(around, key=lambda i: i in placed.folds):
-            yield "fold" if fold else role, [outline[i] for i in run]
-    else:
-        yield role, outline
-    yield from others
 
 
 def _text(words: Words) -> Iterator[Tag]:

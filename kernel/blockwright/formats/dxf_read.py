@@ -19,7 +19,7 @@ WRITTEN: Roles = {
     "drawing": {
         "OUTLINE": "boundary", "FOLD": "mirror", "SEW": "sew", "DRILL": "drill", "NOTCH": "notch",
         "DART": "inner", "GUIDE": "inner", "GRAIN": "grain", "MARK": "mark", "TEXT": "words",
-        "TEST_BAR": "bar",
+        "TEST_BAR": "bar", "LEADER": "leader",
     },
 }  # fmt: skip
 # A block's name may be cut at so many letters (R12, from memory).

@@ -40,7 +40,8 @@ from blockwright.formats.dxf_layers import (
     WORDS,
 )
 from blockwright.formats.dxf_r12 import Tag
-from blockwright.formats.text_placement import CAPITALS, Words
+from blockwright.formats.labels import allowances, piece_name
+from blockwright.formats.text_placement import CAPITALS, Words, around
 from blockwright.pattern.piece import Edge, Piece
 from blockwright.plugin.format import Document, Flat
 from blockwright.words.catalogue import label
@@ -61,7 +62,7 @@ def write(document: Document) -> bytes:
     sheet = layout.lay_out(document)
     flat = Flat(document.options).flat
     size = 1.0 / Unit.IN.millimetres if document.unit is Unit.IN else 1.0
-    names = dxf_r12.block_names(placed.piece.label for placed in sheet.placed)
+    names = dxf_r12.block_names(piece_name(placed.piece) for placed in sheet.placed)
     blocks = []
     entities: list[Tag] = []
     right = top = 0.0
@@ -69,13 +70,14 @@ def write(document: Document) -> bytes:
         whole = document.finished[i] if document.finished else None
         page = _Page(_along_x(placed.piece).then(Affine.scale(size)), size, flat)
         cut = placed.lines[0][1]
-        corners = page.places(dxf_r12.chain(cut, flat, closed=True).points)
+        chain = dxf_r12.chain(cut, flat, closed=True).points
+        beside = [[*at] for words in placed.words for at in around(words).corners()]
+        corners = page.places(np.concatenate([chain, np.array(beside)]))
         (x0, y0), (x1, y1) = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
         inside = [*page.piece(placed.piece, whole)]
         for words in placed.words:
             inside += page.words(words.line.text, words)
-        about = _about_piece(document, placed.piece)
-        inside += page.lines(about, Point(x0, y0))
+        inside += page.lines(_about_piece(document, placed.piece), Point(x0, y0))
         blocks.append((names[i], inside))
         entities += dxf_r12.insert(names[i], Point(right - x0, -y0))
         right, top = right + x1 - x0 + layout.GAP * size, max(top, y1 - y0)
@@ -113,12 +115,12 @@ def _about_piece(document: Document, piece: Piece) -> list[str]:
     folded = any(edge.role == "fold" for edge in piece.edges)
     notes = (
         "" if document.proof.held else label("label.unproved"),
-        layout.allowances(document),
+        allowances(document),
         label("label.pair") if piece.mirrored else "",
         label("label.fold") if folded else "",
     )
     values = (
-        piece.label,
+        piece_name(piece),
         _size(document),
         str(piece.cut),
         piece.block or document.pattern.block,

@@ -11,8 +11,7 @@ memory].  Coordinates are written as they are, never clamped.
 There are no texts: letters drawn by the machine's own font would come out at the mercy of the
 machine, and a knife would cut them.
 
-The fold of a piece is cut with the rest of its outline: a pattern of card has to come free there.
-For cloth pieces on the fold are opened out first.
+The pens cannot tell a fold from a cut, so a piece on the fold is refused: it is opened out first.
 """
 
 from __future__ import annotations
@@ -24,6 +23,7 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.errors import InputError
 from blockwright.formats import layout
+from blockwright.formats.folds import refuse_folds
 from blockwright.plugin.format import Document, Flat
 
 # Millimetres in one unit, and the pens: what is cut, notches, what is drawn.
@@ -49,12 +49,14 @@ def write(document: Document) -> bytes:
     The lines lie within `Flat.flat` of the true curves, rounding included, or within
     0.023 mm where less is asked for.
 
-    Raises InputError when that is not more than 0, or a line lies further out than HP-GL goes.
+    Raises InputError when that is not more than 0, for a piece on the fold, and when a line lies
+    further out than HP-GL goes.
     """
     flat = Flat(document.options).flat
     if not flat > 0.0:
         raise InputError.coded("format.flat", format="hpgl", flat=flat)
-    lines = _lines(layout.lay_out(document), max(flat - ROUNDING, FINEST))
+    refuse_folds(document, "hpgl")
+    lines = _lines(layout.lay_out(document, words=False), max(flat - ROUNDING, FINEST))
     _check_reach(lines)
     parts = ["IN;", "PA;"]
     at = (0, 0)
@@ -88,6 +90,8 @@ def _lines(sheet: layout.Sheet, accuracy: float) -> dict[int, list[list[Units]]]
                 drawn = [at for curve in run for at in curve.flatten(accuracy=accuracy).tolist()]
                 draw(DRAW, drawn, placed.step)
         for role, corners in _joined(placed.strokes):
+            if role == "leader":  # to words, of which there are none here
+                continue
             draw(NOTCH if role == "notch" else DRAW, corners, placed.step)
         for mark in placed.marks:
             for a, b in layout.cross(mark):

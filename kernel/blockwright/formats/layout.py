@@ -4,26 +4,41 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
 from blockwright.body.lengths import Length, Unit
 from blockwright.curves._numpy import np
+from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.curves.primitives import arc, line
+from blockwright.formats.labels import (
+    allowances,
+    edge_says,
+    for_whom,
+    line_of,
+    piece_label,
+    proved,
+)
+from blockwright.formats.line_key import Sample, samples
 from blockwright.formats.text_placement import (
     LINE_SIZE,
     NAME_SIZE,
     NOTE_SIZE,
+    Beside,
+    Near,
+    Put,
     Room,
     TextLine,
     Words,
-    beside,
-    near,
+    around,
+    readable,
 )
+from blockwright.pattern.copies import OTHER, unfold
 from blockwright.pattern.finishing.cut_marks import CutNotch
-from blockwright.pattern.piece import Piece
+from blockwright.pattern.piece import Edge, Piece
 from blockwright.pattern.ref import Mark, Ref
 from blockwright.words.catalogue import label
 
@@ -42,15 +57,17 @@ CROSS = 2.0
 # Curves whose ends are further apart than this, mm, do not meet; the gap is drawn, not closed.
 MEET = 1e-3
 # The strip below the pieces: test bars to the left, what the sheet is to the right.
-STRIP = 52.0
+STRIP = 66.0
 CM_BAR = 100.0
 INCH_BAR = 101.6
 BARS = ((17.0, CM_BAR, 10.0, Unit.CM), (0.0, INCH_BAR, 25.4, Unit.IN))
 TITLE_AT = MARGIN + INCH_BAR + 14.0
 # Beside the title stand the finished sizes, in so many lines at most, this far apart.
 SIZE_LINES, NOTE_LEADING = 6, 6.25
-# A body's name longer than this is cut on the drawing, letters.
-LONGEST_NAME = 40
+# Over them stands the key of the lines, from this height up, its rows so far apart.
+KEY_AT, KEY_ROW = 40.0, 7.0
+# Names of other edges than folds and waists stand only where an edge is as long as this, mm.
+NAMED_EDGE = 60.0
 # A dart's note may run on past its point by this share of the leg.
 PAST_POINT = 0.8
 # A curve whose control points are this near to its chord (mm) is a straight line.
@@ -69,7 +86,8 @@ class Placed:
     """A piece with what is drawn on it, and the step that takes it to its place on the sheet.
 
     `lines` begin with the 'outline', which is what is cut; `folds` are the numbers of its curves
-    that lie on a fold, where the cloth goes on.
+    that lie on a fold, where the cloth goes on.  Among the `strokes` are the leaders to words that
+    stand beside the piece.
 
     Example:
         >>> from blockwright import BodySheet, Document, Unit, draft, lay_out, load, prove
@@ -90,12 +108,33 @@ class Placed:
     marks: tuple[Mark, ...]
     folds: tuple[int, ...] = ()
 
+    @property
+    def extent(self) -> tuple[float, float, float, float]:
+        """Least x, least y, greatest x, greatest y of what is cut, and of words beside it."""
+        corners = [corner for words in self.words for corner in around(words).corners()]
+        x0, y0, x1, y1 = bounds(self.lines[0][1])
+        xs, ys = [x0, x1, *(at.x for at in corners)], [y0, y1, *(at.y for at in corners)]
+        return min(xs), min(ys), max(xs), max(ys)
+
+    def parted(self) -> Iterator[Lines]:
+        """The lines, the outline parted where it goes onto a fold or comes off it."""
+        (role, outline), *others = self.lines
+        if self.folds:
+            first = self.folds[0]
+            turned = [(first + i) % len(outline) for i in range(len(outline))]
+            for fold, run in groupby(turned, key=lambda i: i in self.folds):
+                yield "fold" if fold else role, tuple(outline[i] for i in run)
+        else:
+            yield role, outline
+        yield from others
+
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
     """All pieces side by side above a strip with the test bars and what the sheet is.
 
-    From the origin to width and height; `words` and `bars` are those of the strip.
+    From the origin to width and height; `words` and `bars` are those of the strip.  `key` says
+    what each kind of line means; a format that has layers or pens for that leaves it out.
 
     Example:
         >>> from blockwright import BodySheet, Document, Unit, draft, lay_out, load, prove
@@ -112,12 +151,14 @@ class Sheet:
     bars: tuple[Stroke, ...]
     width: float
     height: float
+    key: tuple[Sample, ...] = ()
 
 
-def lay_out(document: Document) -> Sheet:
+def lay_out(document: Document, *, words: bool = True) -> Sheet:
     """Pieces side by side, apart by GAP, bottoms level, on a sheet as wide as pieces and words.
 
     What a bundled drawing shows, for a format of your own: outlines, lines and words, mm, y up.
+    A format without texts leaves out the `words` of the pieces, which may need room beside them.
 
     Example:
         >>> from blockwright import BodySheet, Document, Unit, draft, lay_out, load, prove
@@ -132,24 +173,49 @@ def lay_out(document: Document) -> Sheet:
     x = MARGIN
     top = 0.0
     floor = MARGIN + STRIP
-    for one in _pieces(document):
-        piece = one.piece
-        lines = tuple(_lines(one))
-        x0, y0, x1, y1 = bounds(lines[0][1])
-        inside = tuple(_strokes(one))
-        room = _room(document, piece, lines, inside)
-        marks = tuple(
-            mark for mark in document.pattern.marks if mark.on(piece.ref) and room.covers(mark)
-        )
-        words = tuple(_words(document, piece, room))
-        step, folds = Point(x - x0, floor - y0), tuple(_folds(one))
-        placed.append(Placed(piece, step, lines, inside, words, marks, folds))
+    drawn = _pieces(document)
+    for number, one in enumerate(drawn, start=1):
+        made = _placed(document, one, number if words else 0, len(drawn))
+        x0, y0, x1, y1 = made.extent
+        placed.append(replace(made, step=Point(x - x0, floor - y0)))
         x += x1 - x0 + GAP
         top = max(top, floor + y1 - y0)
     strip = tuple(_strip_words(document))
     widest = max(words.at.x + words.line.width for words in strip if not words.centred)
     width = max(x - GAP, widest) + MARGIN
-    return Sheet(tuple(placed), strip, tuple(_bars()), width, top + MARGIN)
+    return Sheet(
+        tuple(placed), strip, tuple(_bars()), width, top + MARGIN, strip_key(placed, width)
+    )
+
+
+def strip_key(placed: Sequence[Placed], width: float) -> tuple[Sample, ...]:
+    """The key of the lines over the strip of a sheet of that width, mm."""
+    at = Point(MARGIN, MARGIN + KEY_AT)
+    return samples(roles(placed), at, width - 2.0 * MARGIN, KEY_ROW)
+
+
+def _placed(document: Document, one: _Drawn, number: int, count: int) -> Placed:
+    """A piece with all that is drawn on it, at the origin; no words on a piece of number 0."""
+    piece = one.piece
+    lines = tuple(_lines(one))
+    strokes = tuple(_strokes(one))
+    marked = [*_marks(document, piece)]
+    room = _room(piece, lines, strokes, marked)
+    marks = tuple(mark for mark in marked if room.covers(mark))
+    says = [*piece_label(document, *one, number, count)]
+    put = [*_words(document, one, room, says)] if number else []
+    words = tuple(words for each in put for words in each.words)
+    leaders = tuple(("leader", *each.leader) for each in put if each.leader)
+    return Placed(
+        piece, Point(0.0, 0.0), lines, (*strokes, *leaders), words, marks, tuple(_folds(one))
+    )
+
+
+def roles(placed: Iterable[Placed]) -> set[str]:
+    """The kinds of lines that are on the pieces."""
+    found = {role for one in placed for role, _ in one.parted()}
+    found |= {role for one in placed for role, _, _ in one.strokes}
+    return found | {"mark" for one in placed if one.marks}
 
 
 def bounds(curves: Iterable[Curve]) -> tuple[float, float, float, float]:
@@ -181,12 +247,21 @@ class _Drawn(NamedTuple):
 def _pieces(document: Document) -> list[_Drawn]:
     if document.finished:
         return [_Drawn(finished.piece, finished) for finished in document.finished]
-    return [_Drawn(piece, None) for piece in document.pattern.pieces]
+    pieces = document.pattern.pieces
+    return [_Drawn(unfold(piece) if document.opened else piece, None) for piece in pieces]
 
 
 def outlines(document: Document) -> list[tuple[Piece, tuple[Curve, ...]]]:
     """Every piece with what is cut of it, in its own coordinates, without placing any words."""
     return [(drawn.piece, next(_lines(drawn))[1]) for drawn in _pieces(document)]
+
+
+def cut_edges(document: Document) -> list[tuple[Piece, tuple[Edge, ...]]]:
+    """Every piece with the edges of what is cut of it."""
+    return [
+        (one.piece, one.finished.cut if one.finished else one.piece.edges)
+        for one in _pieces(document)
+    ]
 
 
 def _lines(drawn: _Drawn) -> Iterator[Lines]:
@@ -252,6 +327,22 @@ def _notch_lines(notch: CutNotch) -> Iterator[tuple[Point, Point]]:
         yield foot + half, foot - half
 
 
+def _marks(document: Document, piece: Piece) -> Iterator[Mark]:
+    """The marks on a piece, on both sides of a fold that was opened out."""
+    pattern = document.pattern
+    sewn = next((each for each in pattern.pieces if each.ref == piece.ref), piece)
+    opened = [edge.curve for edge in sewn.edges if edge.role == "fold"]
+    if sum(edge.role == "fold" for edge in piece.edges) >= len(opened):
+        opened = []
+    for mark in pattern.marks:
+        if mark.on(piece.ref):
+            yield mark
+            for fold in opened[:1]:
+                at = Affine.mirror(fold.start, fold.end)(mark)
+                if distance(at, mark) > MEET:
+                    yield replace(mark, x=at.x, y=at.y)
+
+
 def cross(at: Point) -> list[tuple[Point, Point]]:
     """The two lines of the cross drawn at a mark."""
     return [(at - step, at + step) for step in (Point(CROSS, 0.0), Point(0.0, CROSS))]
@@ -272,93 +363,66 @@ def _bars() -> Iterator[Stroke]:
 
 
 def _room(
-    document: Document, piece: Piece, lines: Iterable[Lines], inside: Iterable[Stroke]
+    piece: Piece, lines: Iterable[Lines], inside: Iterable[Stroke], marks: Iterable[Mark]
 ) -> Room:
-    (_, outline), *others = lines
+    """What is free in the cloth inside the sew lines."""
     strokes = [(a, b) for _, a, b in inside]
-    strokes += [arm for mark in document.pattern.marks if mark.on(piece.ref) for arm in cross(mark)]
-    return Room(outline, [curve for _, curves in others for curve in curves], strokes)
+    strokes += [arm for mark in marks for arm in cross(mark)]
+    others = [curve for role, curves in lines if role != "sew" for curve in curves]
+    return Room([edge.curve for edge in piece.edges], others, strokes)
 
 
-def _words(document: Document, piece: Piece, room: Room) -> Iterator[Words]:
-    """All words on a piece, those bound to one place first."""
-    around = bounds(edge.curve for edge in piece.edges)
-    yield from room.put([_line(label("label.grain"), NOTE_SIZE)], beside(line(*piece.grain), 0.5))
-    for edge in piece.edges:
-        if edge.role == "fold":
-            yield from room.put([_line(label("label.fold"), NOTE_SIZE)], beside(edge.curve, 0.5))
+def _words(
+    document: Document, drawn: _Drawn, room: Room, label_lines: Sequence[TextLine]
+) -> Iterator[Put]:
+    """All words on a piece, those bound to one place first; `label_lines` is its label."""
+    piece = drawn.piece
+    grain = line(*piece.grain)
+    yield _beside(room, label("label.grain"), grain, 0.5)
+    told = [edge for edge in piece.edges if edge.role in ("fold", "waist")]
+    for says, edge in _longest((edge_says(e.name, e.role), e.curve) for e in told).items():
+        yield _beside(room, says, edge, 0.5)
     for dart in piece.darts:
         start, end = piece.dart_legs(dart)
         intake = Length(distance(start, end), document.unit)
-        text = label("label.dart", dart=dart.name, intake=intake, says=dart.says)
-        words = _line(text, NOTE_SIZE)
+        text = label(
+            "label.dart", dart=dart.name.removesuffix(OTHER), intake=intake, says=dart.says
+        )
         leg = line(start, start.between(dart.apex, 1.0 + PAST_POINT))
-        yield from room.put([words], beside(leg, 0.5 / (1.0 + PAST_POINT)))
-    for guide in piece.guides:
-        yield from room.put([_line(guide.name, NOTE_SIZE)], beside(guide.curve, 0.8))
+        yield _beside(room, text, leg, 0.5 / (1.0 + PAST_POINT))
+    for name, guide in _longest((guide.name, guide.curve) for guide in piece.guides).items():
+        yield _beside(room, name, guide, 0.8)
     for note in piece.notes:
-        yield from room.put([_line(note.words, NOTE_SIZE)], near(note.at, around))
-    yield from room.put(list(_label(document, piece)), near(piece.label_at, around))
+        yield room.put([line_of(note.words, NOTE_SIZE)], [Near(note.at)])
+    turned = readable(grain.start_tangent.angle)
+    yield room.put(label_lines, [Near(piece.label_at), Near(piece.label_at, turned)])
+    others = [edge for edge in piece.edges if edge.role not in ("fold", "waist", "dart")]
+    for says, edge in _longest((edge_says(e.name, e.role), e.curve) for e in others).items():
+        if edge.length >= NAMED_EDGE:
+            put = room.put_inside([line_of(says, NOTE_SIZE)], [Beside(edge, 0.5)])
+            if put:
+                yield put
 
 
-def _label(document: Document, piece: Piece) -> Iterator[TextLine]:
-    """The piece's label, most important first."""
-    pattern = document.pattern
-    yield _line(piece.label.upper(), NAME_SIZE)
-    yield _line(pattern.origin(piece.block).title, LINE_SIZE)
-    if pattern.body:
-        yield _line(_for(document), LINE_SIZE)
-    yield _line(_how_cut(piece), LINE_SIZE)
-    yield _line(allowances(document), LINE_SIZE)
-    estimates = [e for e in pattern.estimates if e.block in ("", piece.block)]
-    if estimates:
-        yield _line(label("label.estimated"), NOTE_SIZE)
-    for estimate in estimates:
-        yield _line(estimate.name.replace("_", " "), NOTE_SIZE)
-    if not document.proof.held:
-        yield TextLine(label("label.unproved"), NAME_SIZE, warning=True)
+def _beside(room: Room, text: str, curve: Curve, share: float) -> Put:
+    """Words about a line: beside it, or else near it."""
+    along = Beside(curve, share)
+    return room.put([line_of(text, NOTE_SIZE)], [along, Near(along.at)])
 
 
-def _for(document: Document) -> str:
-    body = document.pattern.body
-    return label("label.for", name=_short(body)) if body else ""
-
-
-def allowances(document: Document) -> str:
-    """Whether what is cut has its allowances, in words."""
-    return label("label.with-allowances" if document.finished else "label.no-allowance")
-
-
-def proved(document: Document) -> str:
-    """How many promises hold, in words."""
-    count, broken = len(document.proof.results), len(document.proof.broken)
-    if document.proof.held:
-        return label("label.proved", count=count)
-    return label("label.broken", broken=broken, count=count)
-
-
-def title(document: Document) -> str:
-    """What the drawing is of, and for whom, in words."""
-    pattern = document.pattern
-    if not pattern.body:
-        return pattern.title
-    return label("label.title", title=pattern.title, name=pattern.body)
-
-
-def _how_cut(piece: Piece) -> str:
-    if any(edge.role == "fold" for edge in piece.edges):
-        return label("label.cut-fold", count=piece.cut)
-    if not piece.mirrored or piece.cut < 2:
-        return label("label.cut", count=piece.cut)
-    if piece.cut == 2:
-        return label("label.cut-pair", count=piece.cut)
-    return label("label.cut-pairs", count=piece.cut, pairs=piece.cut // 2)
+def _longest(named: Iterable[tuple[str, Curve]]) -> dict[str, Curve]:
+    """The longest of the curves of each name: darts part an edge or a guide in several."""
+    found: dict[str, Curve] = {}
+    for name, curve in named:
+        other = found.setdefault(name, curve)
+        found[name] = max(other, curve, key=lambda each: each.length)
+    return found
 
 
 def _strip_words(document: Document) -> Iterator[Words]:
     for up, length, _, unit in BARS:
-        label = _line(f"{length / unit.millimetres:g} {unit}", NOTE_SIZE)
-        yield Words(label, Point(MARGIN + length / 2.0, MARGIN + up + 5.0))
+        says = line_of(f"{length / unit.millimetres:g} {unit}", NOTE_SIZE)
+        yield Words(says, Point(MARGIN + length / 2.0, MARGIN + up + 5.0))
     titles = [title for title in _titles(document) if title[1].text]
     for up, title in titles:
         yield Words(title, Point(TITLE_AT, MARGIN + up), centred=False)
@@ -373,11 +437,11 @@ def _titles(document: Document) -> list[tuple[float, TextLine]]:
     pattern, held = document.pattern, document.proof.held
     sheet = label("label.sheet", block=pattern.block, allowances=allowances(document))
     return [
-        (28.0, _line(pattern.title, NAME_SIZE)),
-        (19.5, _line(_for(document), LINE_SIZE)),
+        (28.0, line_of(pattern.title, NAME_SIZE)),
+        (19.5, line_of(for_whom(document), LINE_SIZE)),
         (12.5, TextLine(proved(document), NOTE_SIZE, warning=not held)),
-        (6.25, _line(sheet, NOTE_SIZE)),
-        (0.0, _line(label("label.measure-bars"), NOTE_SIZE)),
+        (6.25, line_of(sheet, NOTE_SIZE)),
+        (0.0, line_of(label("label.measure-bars"), NOTE_SIZE)),
     ]
 
 
@@ -395,13 +459,4 @@ def _sizes(document: Document) -> list[TextLine]:
     ]
     a_line = -(-len(sizes) // SIZE_LINES) or 1
     rows = [sizes[i : i + a_line] for i in range(0, len(sizes), a_line)]
-    return [_line("; ".join(row), NOTE_SIZE) for row in rows]
-
-
-def _line(text: str, size: float) -> TextLine:
-    return TextLine(" ".join(text.split()), size)
-
-
-def _short(name: str) -> str:
-    plain = " ".join(name.split())
-    return plain if len(plain) <= LONGEST_NAME else plain[: LONGEST_NAME - 1] + "…"
+    return [line_of("; ".join(row), NOTE_SIZE) for row in rows]

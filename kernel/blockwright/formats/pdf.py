@@ -7,18 +7,21 @@ from __future__ import annotations
 
 import io
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import cycle
 from typing import TYPE_CHECKING
 
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.errors import InputError
-from blockwright.formats import layout, line_styles
+from blockwright.formats import labels, layout, line_styles
+from blockwright.formats.line_key import Sample, samples
 from blockwright.formats.line_styles import Stroke
 from blockwright.formats.options import OnRoll, Tiled
 from blockwright.formats.packing import Size
 from blockwright.formats.roll import on_roll
-from blockwright.formats.text_placement import LINE_SIZE, NOTE_SIZE, TextLine, Words
+from blockwright.formats.text_placement import LINE_SIZE, NOTE_SIZE, Near, Room, TextLine, Words
 from blockwright.formats.tiles import (
     UNPRINTED,
     Grid,
@@ -49,6 +52,8 @@ TILE_NAME, NEIGHBOUR, SMALL = 7.0, 3.0, 2.6
 # A tile's name stands so far inside its crosses, and what it is of takes that much of its width,
 # less where there is no room among the lines.
 INSIDE, CAPTIONS = 3.0, (1.0, 0.5, 0.25)
+# The names of tiles on the map are tried this large, and smaller where lines are in the way.
+MAP_NAMES = (1.0, 0.8, 0.6)
 # The page with the map, mm: its edge, its squares (the second laid off from the first), the room
 # between its parts.
 INSET = UNPRINTED + 2.0
@@ -56,6 +61,8 @@ SQUARES = ((0.0, layout.CM_BAR, "10 cm"), (8.0, layout.INCH_BAR, "4 in"))
 SQUARE = Stroke(0.3, (), line_styles.INK)
 SMALL_OUTLINE = Stroke(0.3, (), line_styles.INK)
 APART, LEAST_MAP = 6.0, 60.0
+# Half the height of a row of the key of the lines, mm.
+KEY_HALF = 3.0
 HEAD_SIZE, STEP_SIZE, SIZES_SIZE, PIECE_SIZE = 7.0, 3.6, 3.2, 2.5
 
 
@@ -83,6 +90,7 @@ def write_sheet(document: Document, sheet: layout.Sheet) -> bytes:
         _line(canvas, line_styles.STROKES[role], a, b)
     for words in sheet.words:
         _text(canvas, words)
+    _key(canvas, sheet.key)
     canvas.showPage()
     canvas.save()
     return stream.getvalue()
@@ -119,7 +127,7 @@ def _canvas(document: Document) -> tuple[Canvas, io.BytesIO]:
     proved = "" if document.proof.held else f"{label('label.promise-broken')} "
     stream = io.BytesIO()
     canvas = Canvas(stream, invariant=1, pageCompression=1)
-    canvas.setTitle(_plain(layout.title(document)))
+    canvas.setTitle(_plain(labels.title(document)))
     canvas.setSubject(_plain(f"{proved}Blockwright block {document.pattern.block}, true size"))
     canvas.setCreator("Blockwright")
     canvas.setAuthor("")
@@ -133,7 +141,7 @@ def _canvas(document: Document) -> tuple[Canvas, io.BytesIO]:
 
 def _piece(canvas: Canvas, placed: layout.Placed) -> None:
     """All that is drawn on a piece, in its own coordinates."""
-    for role, curves in placed.lines:
+    for role, curves in placed.parted():
         _pen(canvas, line_styles.STROKES[role])
         canvas.drawPath(_path(canvas, curves))
     for role, a, b in placed.strokes:
@@ -143,6 +151,41 @@ def _piece(canvas: Canvas, placed: layout.Placed) -> None:
             _line(canvas, line_styles.STROKES["mark"], a, b)
     for words in placed.words:
         _text(canvas, words)
+
+
+def _key(canvas: Canvas, key: Iterable[Sample]) -> None:
+    """The samples of the lines with their words.
+
+    They are filled bars and not strokes: nobody who reads the strokes takes them for a piece's.
+    """
+    for role, lines, words in key:
+        stroke = line_styles.STROKES[role]
+        canvas.setFillColor(stroke.colour)
+        for a, b in (dash for ends in lines for dash in _dashes(*ends, stroke.dashes)):
+            way = (b - a).unit()
+            half = way.left() * (stroke.width / 2.0)
+            bar = canvas.beginPath()
+            bar.moveTo(*(a + half))
+            for corner in (a - half, b - half, b + half):
+                bar.lineTo(*corner)
+            bar.close()
+            canvas.drawPath(bar, stroke=0, fill=1)
+        _text(canvas, words)
+
+
+def _dashes(a: Point, b: Point, dashes: Sequence[float]) -> Iterator[tuple[Point, Point]]:
+    """The parts of a line that its pen draws."""
+    if not dashes:
+        yield a, b
+        return
+    long, at, drawn = distance(a, b), 0.0, True
+    for dash in cycle(dashes):
+        end = min(at + dash, long)
+        if drawn:
+            yield a.between(b, at / long), a.between(b, end / long)
+        at, drawn = end, not drawn
+        if at >= long:
+            return
 
 
 def _pen(canvas: Canvas, stroke: Stroke) -> None:
@@ -252,7 +295,7 @@ def _tile(
             for arm in (Point(ARM, 0.0), Point(0.0, ARM)):
                 _line(canvas, PALE, at - arm, at + arm)
     _caption(canvas, document, tile, cut, inks)
-    _neighbours(canvas, tiling, tile)
+    _neighbours(canvas, tiling, tile, inks)
     # The drawing comes last, so that nothing pale lies over it.
     for i, (placed, own) in enumerate(zip(tiling.sheet.placed, inks, strict=True)):
         if own.bounds.meets(window):
@@ -270,7 +313,7 @@ def _caption(
     room = Rectangle(cut.x0 + INSIDE, cut.y0 + INSIDE, cut.x1 - INSIDE, cut.y1 - INSIDE)
     name = TextLine(str(tile), TILE_NAME)
     shorter = [
-        _short(layout.title(document), SMALL, (room.x1 - room.x0) * part) for part in CAPTIONS
+        _short(labels.title(document), SMALL, (room.x1 - room.x0) * part) for part in CAPTIONS
     ]
     down = SMALL * LEADING
     tried = (
@@ -284,23 +327,41 @@ def _caption(
     _text(canvas, Words(what, at - Point(0.0, down), centred=False), PALE.colour)
 
 
-def _neighbours(canvas: Canvas, tiling: Tiling, tile: Tile) -> None:
-    """On what is cut off or taped over: which tile comes there."""
+def _neighbours(canvas: Canvas, tiling: Tiling, tile: Tile, inks: Sequence[Ink]) -> None:
+    """On what is cut off or taped over: which tile comes there, beside the lines if it can be."""
     grid = tiling.grid
     band = grid.overlap / 2.0
     if band < NEIGHBOUR:
         return
     cut = grid.crosses(tile)
-    middle = Point((cut.x0 + cut.x1) / 2.0, (cut.y0 + cut.y1) / 2.0)
-    for rows, columns, at in (
-        (-1, 0, Point(middle.x, cut.y1 + band / 2.0)),
-        (1, 0, Point(middle.x, cut.y0 - band / 2.0)),
-        (0, -1, Point(cut.x0 - band / 2.0, middle.y)),
-        (0, 1, Point(cut.x1 + band / 2.0, middle.y)),
+    inner = Rectangle(cut.x0 + ARM, cut.y0 + ARM, cut.x1 - ARM, cut.y1 - ARM)
+    for rows, columns, room in (
+        (-1, 0, inner._replace(y0=cut.y1, y1=cut.y1 + band)),
+        (1, 0, inner._replace(y0=cut.y0 - band, y1=cut.y0)),
+        (0, -1, inner._replace(x0=cut.x0 - band, x1=cut.x0)),
+        (0, 1, inner._replace(x0=cut.x1, x1=cut.x1 + band)),
     ):
         other = Tile(tile.row + rows, tile.column + columns)
         if other in tiling.used:
-            _text(canvas, Words(TextLine(str(other), NEIGHBOUR), at), PALE.colour)
+            _in_band(canvas, TextLine(str(other), NEIGHBOUR), room, inks)
+
+
+def _in_band(canvas: Canvas, name: TextLine, room: Rectangle, inks: Sequence[Ink]) -> None:
+    """A name in the middle of a band, or else in the first place of it that is free of lines."""
+    size = Size(name.width, NEIGHBOUR)
+    x, y = (room.x0 + room.x1) / 2.0, (room.y0 + room.y1) / 2.0
+    w, h = size.width / 2.0, size.height / 2.0
+    middle = Rectangle(x - w, y - h, x + w, y + h)
+    # Across the band it stays in the middle.
+    along = (
+        room._replace(y0=middle.y0, y1=middle.y1)
+        if room.x1 - room.x0 > room.y1 - room.y0
+        else room._replace(x0=middle.x0, x1=middle.x1)
+    )
+    free = (free_corner(inks, each, size) for each in (middle, along))
+    corner = next((at for at in free if at is not None), Point(middle.x0, middle.y1))
+    at = corner + Point(w, -0.8 * NEIGHBOUR)
+    _text(canvas, Words(name, at), PALE.colour)
 
 
 # -- the page with the map -------------------------------------------------------------------
@@ -318,7 +379,12 @@ def _map_page(
     _written(canvas, _steps(document, tiling, width - over - APART), beside, INSET)
     floor = INSET + over + APART
     head = _head(document, sizes, width)
-    under = _written(canvas, head, Point(INSET, long - INSET), floor + LEAST_MAP)
+    key = samples(layout.roles(tiling.sheet.placed), Point(0.0, 0.0), width, layout.KEY_ROW)
+    high = max(sample.words.at.y for sample in key) + KEY_HALF
+    room = APART / 2.0 + high + KEY_HALF
+    under = _written(canvas, head, Point(INSET, long - INSET), floor + LEAST_MAP + room)
+    _key(canvas, (sample.moved(Point(INSET, under - APART / 2.0 - high)) for sample in key))
+    under -= room
     _map(canvas, tiling, Rectangle(INSET, floor, INSET + width, under - APART / 2.0))
     canvas.showPage()
 
@@ -344,8 +410,8 @@ def _head(document: Document, sizes: Sequence[TextLine], width: float) -> list[T
     if pattern.body:
         lines.append(_short(label("label.for", name=pattern.body), LINE_SIZE, width))
     size = NOTE_SIZE if held else LINE_SIZE
-    lines.append(TextLine(layout.proved(document), size, warning=not held))
-    allowances = layout.allowances(document)
+    lines.append(TextLine(labels.proved(document), size, warning=not held))
+    allowances = labels.allowances(document)
     tiles = label("label.tiles", block=pattern.block, allowances=allowances)
     lines += _wrapped(tiles, STEP_SIZE, width)
     return [*lines, *(part for size in sizes for part in _wrapped(size.text, SIZES_SIZE, width))]
@@ -415,29 +481,70 @@ def _map(canvas: Canvas, tiling: Tiling, room: Rectangle) -> None:
     canvas.saveState()
     canvas.translate(room.x0, room.y1 - height * scale)
     canvas.scale(scale, scale)
-    _map_tiles(canvas, tiling, grid, name_size / scale, PALE._replace(width=PALE.width / scale))
+    names = [_on_map(placed, grid, scale) for placed in tiling.sheet.placed]
+    inks = [
+        ink(replace(placed, lines=placed.lines[:1], strokes=(), marks=(), words=words)).moved(
+            placed.step
+        )
+        for placed, words in zip(tiling.sheet.placed, names, strict=True)
+    ]
+    thin = PALE._replace(width=PALE.width / scale)
+    _map_tiles(canvas, tiling, name_size / scale, thin, inks)
     pen = SMALL_OUTLINE._replace(width=SMALL_OUTLINE.width / scale)
-    for placed in tiling.sheet.placed:
+    for placed, words in zip(tiling.sheet.placed, names, strict=True):
         _, outline = placed.lines[0]
         canvas.saveState()
         canvas.translate(*placed.step)
         _pen(canvas, pen)
         canvas.drawPath(_path(canvas, outline))
-        x0, y0, x1, y1 = layout.bounds(outline)
-        name = _short(placed.piece.label, PIECE_SIZE / scale, x1 - x0)
-        _text(canvas, Words(name, Point((x0 + x1) / 2.0, (y0 + y1) / 2.0)))
+        for line in words:
+            _text(canvas, line)
         canvas.restoreState()
     canvas.restoreState()
 
 
-def _map_tiles(canvas: Canvas, tiling: Tiling, grid: Grid, size: float, pen: Stroke) -> None:
+def _on_map(placed: layout.Placed, grid: Grid, scale: float) -> tuple[Words, ...]:
+    """A piece's name near its middle, clear of its outline and of the tiles if it can be."""
+    _, outline = placed.lines[0]
+    x0, y0, x1, y1 = layout.bounds(outline)
+    middle = Point((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    says, size = labels.piece_name(placed.piece), PIECE_SIZE / scale
+    cells = (grid.cell(tile).moved(-placed.step) for tile in grid.all())
+    sides = [side for cell in cells for side in _sides(cell)]
+    put = Room(outline, lines=sides).put_inside([TextLine(says, size)], [Near(middle)])
+    return tuple(put.words) if put else (Words(_short(says, size, x1 - x0), middle),)
+
+
+def _sides(cell: Rectangle) -> list[tuple[Point, Point]]:
+    corners = [
+        Point(cell.x0, cell.y0),
+        Point(cell.x1, cell.y0),
+        Point(cell.x1, cell.y1),
+        Point(cell.x0, cell.y1),
+    ]
+    return [*zip(corners, [*corners[1:], corners[0]], strict=True)]
+
+
+def _map_tiles(
+    canvas: Canvas, tiling: Tiling, size: float, pen: Stroke, inks: Sequence[Ink]
+) -> None:
+    """Every tile with its name, beside the outlines if it can be; an empty one is crossed out."""
+    grid = tiling.grid
     for tile in grid.all():
         x0, y0, x1, y1 = grid.cell(tile)
         _pen(canvas, pen)
         canvas.rect(x0, y0, x1 - x0, y1 - y0)
         if tile in tiling.used:
-            at = Point(x0 + 0.3 * size, y1 - 1.1 * size)
-            _text(canvas, Words(TextLine(str(tile), size), at, centred=False), "#606060")
+            inset = 0.2 * size
+            room = Rectangle(x0 + inset, y0 + inset, x1 - inset, y1 - inset)
+            for share in MAP_NAMES:
+                high = share * size
+                name = TextLine(str(tile), high)
+                free = free_corner(inks, room, Size(name.width, high), high / 2.0)
+                if free:
+                    break
+            at = (free or Point(room.x0, room.y1)) - Point(0.0, 0.9 * high)
+            _text(canvas, Words(name, at, centred=False), "#606060")
         else:
             canvas.line(x0, y0, x1, y1)
             canvas.line(x0, y1, x1, y0)

@@ -21,8 +21,10 @@ _WORDS = re.compile(rb"\((?:\\.|[^()\\])*\)|/[^\s/<>\[\]()]+", re.DOTALL)
 _TOKEN = re.compile(rb"-?[0-9]*\.?[0-9]+|[a-zA-Z*]+")
 # Lines shorter than numbers are written to are the closing of an outline that is closed.
 NOTHING = 1e-3
-# The width of the pen of an outline, and mm of a point (PDF 32000-1, 8.3.2.3: 1/72 in).  Typed here
-# and not taken from the writer: a page drawn at another scale is then found.
+# Ends that are nearer than this meet, in points: numbers are written to a millionth.
+MEETS = 1e-3
+# The width of the pen of an outline and of its fold, and mm of a point (PDF 32000-1, 8.3.2.3: 1/72
+# in).  Typed here and not taken from the writer: a page drawn at another scale is then found.
 PEN, POINT = 0.7, 25.4 / 72.0
 
 
@@ -39,6 +41,7 @@ def echo(data: bytes) -> Echo:
             outlines, shown = _outlines(_plain(match["body"]))
         except (ValueError, zlib.error, IndexError) as error:
             raise InputError.coded("file.broken", kind="PDF", why=str(error)) from None
+        outlines = _joined(outlines)
         if b"/Form" in match["head"]:
             forms += outlines
         else:
@@ -49,6 +52,19 @@ def echo(data: bytes) -> Echo:
     if not whole:
         raise InputError.coded("pdf.no-outline")
     return Echo(tuple(whole))
+
+
+def _joined(paths: Iterable[tuple[Curve, ...]]) -> list[tuple[Curve, ...]]:
+    """Paths that go on where the last one ended as one: the fold of an outline, then its rest."""
+    found: list[tuple[Curve, ...]] = []
+    for path in paths:
+        last = found[-1] if found else ()
+        open_end = bool(last) and distance(last[-1].end, last[0].start) > MEETS
+        if open_end and distance(last[-1].end, path[0].start) <= MEETS:
+            found[-1] = (*last, *path)
+        else:
+            found.append(path)
+    return found
 
 
 def _scaled(outline: Iterable[Curve], size: float) -> tuple[Curve, ...]:

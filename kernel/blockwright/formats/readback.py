@@ -14,6 +14,7 @@ from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.errors import GeometryError
 from blockwright.formats import layout
+from blockwright.formats.labels import piece_name
 from blockwright.formats.options import Plate
 from blockwright.pattern.piece import Piece
 from blockwright.plugin.format import Document, Echo, Flat, Format
@@ -114,7 +115,7 @@ def _compared(
     if len(echo.outlines) != len(pieces):
         return [f"{len(echo.outlines)} pieces, not {len(pieces)}"]
     named = echo if isinstance(echo, NamedEcho) else NamedEcho()
-    called = [piece.label for piece in pieces] if named.names else [""] * len(pieces)
+    called = [piece_name(piece) for piece in pieces] if named.names else [""] * len(pieces)
     names, read = named.spelt(called), named.names or ("",) * len(pieces)
     if Counter(names) != Counter(read):
         missing, strange = Counter(names) - Counter(read), Counter(read) - Counter(names)

@@ -17,7 +17,7 @@ def on_roll(sheet: layout.Sheet, width: float) -> layout.Sheet:
     strip is wider than the paper.
     """
     room = width - 2.0 * layout.MARGIN
-    boxes = [layout.bounds(placed.lines[0][1]) for placed in sheet.placed]
+    boxes = [placed.extent for placed in sheet.placed]
     sizes = [Size(x1 - x0, y1 - y0) for x0, y0, x1, y1 in boxes]
     strip = max(words.at.x + words.line.width for words in sheet.words if not words.centred)
     widest = max(strip - layout.MARGIN, *(size.width for size in sizes))
@@ -34,4 +34,5 @@ def on_roll(sheet: layout.Sheet, width: float) -> layout.Sheet:
         replace(one, step=Point(layout.MARGIN + corner.x - box[0], top - corner.down - box[3]))
         for one, corner, box in zip(sheet.placed, corners, boxes, strict=True)
     )
-    return replace(sheet, placed=placed, width=width, height=top + layout.MARGIN)
+    key = layout.strip_key(placed, width)
+    return replace(sheet, placed=placed, width=width, height=top + layout.MARGIN, key=key)

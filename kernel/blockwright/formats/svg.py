@@ -9,6 +9,7 @@ from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point, distance
 from blockwright.formats import layout, line_styles
+from blockwright.formats.labels import piece_name, title
 from blockwright.formats.line_styles import Stroke
 from blockwright.formats.text_placement import Words
 from blockwright.pattern.piece import labelled
@@ -30,7 +31,7 @@ def write(document: Document) -> bytes:
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}">',
-        f"<title>{_escape(layout.title(document))}</title>",
+        f"<title>{_escape(title(document))}</title>",
         f"<desc>{proved}Blockwright block {pattern.block}; 1 unit is 1 mm. "
         "Measure both test bars before cutting.</desc>",
         "<style>",
@@ -46,6 +47,9 @@ def write(document: Document) -> bytes:
     lines.append('<g id="strip">')
     lines += [_line(role, down(a), down(b)) for role, a, b in sheet.bars]
     lines += [_text(words, down) for words in sheet.words]
+    for role, shown, words in sheet.key:
+        lines += [_line(f"key {role}", down(a), down(b)) for a, b in shown]
+        lines.append(_text(words, down))
     return "\n".join([*lines, "</g>", "</svg>", ""]).encode()
 
 
@@ -60,8 +64,8 @@ def _rule(name: str, stroke: Stroke) -> str:
 
 def _piece(number: int, placed: layout.Placed, down: Affine) -> Iterator[str]:
     piece = placed.piece
-    yield f'<g id="piece-{number}"><title>{_escape(piece.label)}</title>'
-    for role, curves in placed.lines:
+    yield f'<g id="piece-{number}"><title>{_escape(piece_name(piece))}</title>'
+    for role, curves in placed.parted():
         yield f'<path class="{role}" d="{_path([curve.moved(down) for curve in curves])}"/>'
     for role, a, b in placed.strokes:
         yield _line(role, down(a), down(b))

@@ -30,12 +30,15 @@ def echo(data: bytes) -> NamedEcho:
     notches = 0
     for group in root.iter(f"{NAMESPACE}g"):
         ticks: list[Curve] = []
+        outline: list[Curve] = []
         for path in group.iter(f"{NAMESPACE}path"):
-            if path.get("class") == "outline":
-                names.append(group.findtext(f"{NAMESPACE}title", ""))
-                outlines.append(tuple(c.moved(size) for c in _curves(path.get("d", ""))))
+            if path.get("class") in ("outline", "fold"):  # a fold closes the outline
+                outline += _curves(path.get("d", ""))
             elif path.get("class") == "notch":
                 ticks += _curves(path.get("d", ""))
+        if outline:
+            names.append(group.findtext(f"{NAMESPACE}title", ""))
+            outlines.append(tuple(curve.moved(size) for curve in outline))
         notches += _notches(ticks)
     return NamedEcho(tuple(outlines), notches, names=letters(names))
 

@@ -19,6 +19,8 @@ from blockwright.curves.point import Point
 from blockwright.curves.primitives import polyline
 from blockwright.errors import GeometryError, InputError
 from blockwright.formats import cad, layout
+from blockwright.formats.folds import refuse_folds
+from blockwright.formats.labels import piece_name
 from blockwright.formats.options import FacetedPlate, Plate
 from blockwright.plugin.format import Document
 
@@ -46,8 +48,8 @@ STL_HEAD = 80
 def step(document: Document) -> bytes:
     """The plates as STEP, each a part of its own with the piece's name in plain capitals.
 
-    Raises InputError for a thickness of nothing, a piece whose outline does not close, notches
-    that cut a plate apart, and when cadquery is not there.
+    Raises InputError for a thickness of nothing, a piece on the fold, a piece whose outline does
+    not close, notches that cut a plate apart, and when cadquery is not there.
     """
     plates = _plates(document, "step")
     from OCP.Interface import Interface_Static
@@ -94,14 +96,15 @@ def _plates(document: Document, form: str) -> list[tuple[str, cq.Solid]]:
     thickness = Plate(document.options).thickness
     if not 0.0 < thickness < math.inf:
         raise InputError.coded("format.thickness", format=form, thickness=thickness)
+    refuse_folds(document, form)
     finished: Sequence[FinishedPiece | None] = document.finished
-    placed = layout.lay_out(document).placed
+    placed = layout.lay_out(document, words=False).placed
     plates = []
     for number, (each, own) in enumerate(
         zip(placed, finished or [None] * len(placed), strict=True), start=1
     ):
         try:
-            plates.append((_plain(number, each.piece.label), _plate(each, own, thickness)))
+            plates.append((_plain(number, piece_name(each.piece)), _plate(each, own, thickness)))
         except GeometryError as error:
             raise InputError.coded(
                 "template.no-plate", form=form, piece=each.piece.label, why=error

@@ -14,7 +14,7 @@ from blockwright.errors import InputError
 from blockwright.formats import layout
 from blockwright.formats.options import Tiled
 from blockwright.formats.packing import Size, UpperLeft, orders, pack
-from blockwright.formats.text_placement import Box, Words, apart
+from blockwright.formats.text_placement import apart, around
 
 # ISO 216 and the US sizes, published.
 PAPERS = {
@@ -159,7 +159,6 @@ def tiled(sheet: layout.Sheet, chosen: Tiled) -> Tiling:
     """
     paper = _paper(chosen)
     inks = [ink(placed) for placed in sheet.placed]
-    # Words may run out of a piece that is too small for them; paper is not spent on that.
     spans = [_span(placed) for placed in sheet.placed]
     sizes = [Size(x1 - x0, y1 - y0) for x0, y0, x1, y1 in spans]
     best: tuple[tuple[int, int], Grid, list[Point], tuple[Tile, ...]] | None = None
@@ -237,16 +236,9 @@ def ink(placed: layout.Placed) -> Ink:
     return Ink(lines, Rectangle(float(x0), float(y0), float(x1), float(y1)))
 
 
-def around(words: Words) -> Box:
-    """The box round a line of words."""
-    width, height = words.line.width, words.line.size * 1.2
-    middle = Point(0.0 if words.centred else width / 2.0, words.line.size * 0.3)
-    return Box(words.at + middle.turned(words.angle), width, height, words.angle)
-
-
 def _span(placed: layout.Placed) -> Rectangle:
-    """The rectangle that a piece's lines need."""
-    x0, y0, x1, y1 = layout.bounds(curve for _, curves in placed.lines for curve in curves)
+    """The rectangle that a piece needs, with words beside it."""
+    x0, y0, x1, y1 = placed.extent
     return Rectangle(x0 - HALF_STROKE, y0 - HALF_STROKE, x1 + HALF_STROKE, y1 + HALF_STROKE)
 
 
@@ -264,13 +256,16 @@ def _used(grid: Grid, inks: Iterable[Ink], steps: Iterable[Point]) -> tuple[Tile
     return tuple(sorted(used))
 
 
-def free_corner(inks: Iterable[Ink], room: Rectangle, size: Size) -> Point | None:
+def free_corner(
+    inks: Iterable[Ink], room: Rectangle, size: Size, step: float = TRIED
+) -> Point | None:
     """The upper left corner of a free rectangle in the room, the nearest to the room's own.
 
-    None when lines come into it everywhere; `inks` where they lie on the drawing.
+    None when lines come into it everywhere; `inks` where they lie on the drawing.  Places are
+    tried `step` mm apart.
     """
-    across = np.arange(room.x0, room.x1 - size.width + REACH, TRIED)
-    down = np.arange(room.y1, room.y0 + size.height - REACH, -TRIED)
+    across = np.arange(room.x0, room.x1 - size.width + REACH, step)
+    down = np.arange(room.y1, room.y0 + size.height - REACH, -step)
     corners = np.stack(np.meshgrid(across, down), axis=-1).reshape(-1, 2)
     grown = Rectangle(room.x0 - CLEAR, room.y0 - CLEAR, room.x1 + CLEAR, room.y1 + CLEAR)
     low, high = [grown.x0 - REACH, grown.y0 - REACH], [grown.x1 + REACH, grown.y1 + REACH]

@@ -61,7 +61,7 @@ _EXCHANGE: Mapping[str, Role] = {
 _OURS: Mapping[str, Role] = {
     "outline": "boundary", "fold": "mirror", "sew": "sew", "drill": "drill", "notch": "notch",
     "dart": "inner", "guide": "inner", "grain": "grain", "mark": "mark", "text": "words",
-    "test-bar": "bar",
+    "test-bar": "bar", "leader": "leader",
 }  # fmt: skip
 Roles = Mapping[Kind, Mapping[str, Role]]
 """What each layer is for, in both kinds of files."""
@@ -217,6 +217,8 @@ def _by_role(
         role = source.roles.get(layer_number(shape.layer))
         if isinstance(shape.form, Text):
             found.setdefault("words", []).append(shape)
+        elif role == "leader":
+            continue  # it leads to words, which are read
         elif role is None or role in ("mark", "bar", "words"):
             source.leave_out(shape.kind, shape.layer, "a mark" if role == "mark" else "")
         else:

@@ -57,6 +57,8 @@ MOST_STRANDS = 20_000
 MOST_MIRRORS = 2
 # A drill hole that has no size of its own, and a notch without a depth, mm.
 DRILL, DEPTH = 3.0, 5.0
+# A notch this near to an end of an edge, mm, marks that place; finishing keeps others as far away.
+CORNER = 3.0
 _TEXT = re.compile(r"\s*([A-Za-z][A-Za-z _-]*?)\s*:\s*(.*?)\s*")
 
 # How many are cut, as Blockwright's labels have it, and that half of them are the other way up.
@@ -66,7 +68,7 @@ PAIR = "a mirrored pair"
 Kind = Literal["exchange", "drawing"]
 Role = Literal[
     "boundary", "turn", "curve", "notch", "mirror", "grain", "inner", "cutout", "drill", "sew",
-    "words", "mark", "bar",
+    "words", "mark", "bar", "leader",
 ]  # fmt: skip
 
 
@@ -472,7 +474,11 @@ class Maker:
             self.note(f"{len(bars)} lines among its notches that begin at no line")
 
     def _sewn(self, edges: Sequence[Edge], marks: Sequence[CutNotch]) -> Iterator[Notch]:
-        """Each notch carried in from the cut line to the sew line."""
+        """Each notch carried in from the cut line to the sew line.
+
+        One that comes to an end of an edge marks what is there: a dart leg, a fold or a hem.  It is
+        no notch of the seam, and finishing the piece again makes it anew.
+        """
         if not marks:
             return
         sewn = Polygon(edges)
@@ -480,4 +486,6 @@ class Maker:
         for mark in marks:
             place, stretch = sewn.carried(mark.at, mark.inward)
             edge = edges[sewn.edge[stretch]]
-            yield Notch(mark.name, edge.name, nearest(edge.curve, place).along)
+            along = nearest(edge.curve, place).along
+            if CORNER <= along <= edge.curve.length - CORNER:
+                yield Notch(mark.name, edge.name, along)
