@@ -12,6 +12,7 @@ from blockwright import (
     Draft,
     Edge,
     Guide,
+    Note,
     Pattern,
     Piece,
     Traits,
@@ -54,6 +55,7 @@ class FittedBodice(FittedBody):
         bottom, darts = _bottom(plan, "back", waist[:half], "start")
         back = back_piece(self, bottom, back_over, plan.back_bust_line, darts)
         front = self._front(d, plan, front_over, *_bottom(plan, "front", waist[half:], "end"))
+        front = replace(front, notes=(*front.notes, Note(plan.bust_point, "bust point")))
         add_pieces(d, self, front, back)
         self._mark(d, plan)
         promise_widths(d, self, front, back, self.waist_ease)
@@ -78,7 +80,7 @@ class FittedBodice(FittedBody):
     def _turned_to_shoulder(self, d: Draft, plan: Plan, piece: Piece) -> Piece:
         """The front with its bust dart turned from the side seam to the shoulder."""
         shoulder = piece.edge("front shoulder")
-        drawn = Pattern(self.key, self.title, (replace(piece, guides=()),))
+        drawn = Pattern(self.key, self.title, (replace(piece, guides=piece.guides[1:]),))
         hangs = ("bust_dart", "shoulder_length", *NECK_TO_WAIST)
         with d.drawing("the bust dart in the shoulder seam", check=hangs):
             turned, _ = move_dart(
@@ -86,7 +88,8 @@ class FittedBodice(FittedBody):
                 SHOULDER_DART_AT * shoulder.curve.length, pressed="start", says=PRESSED,
             )  # fmt: skip
         opened = turned.piece(piece.name)
-        return replace(opened, guides=(Guide(self.girth_line, plan.front_bust_line),))
+        bust_line = Guide(self.girth_line, plan.front_bust_line)
+        return replace(opened, guides=(bust_line, *opened.guides))
 
     def _mark(self, d: Draft, plan: Plan) -> None:
         across = plan.front.across

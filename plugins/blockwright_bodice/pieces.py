@@ -36,7 +36,8 @@ def back_piece(
         "back", (*waist, side, over.armhole, *shoulder, over.neck, middle),
         grain=(Point(x * 0.15, low * 0.92), Point(x * 0.15, low * 0.3)),
         label_at=Point(x * 0.55, low * 0.36), darts=(*darts, *shoulder_darts),
-        notches=(over.notch,), guides=(Guide(bodice.girth_line, across),),
+        notches=(over.notch,),
+        guides=(Guide(bodice.girth_line, across), Guide("across back line", level(over.half))),
     )  # fmt: skip
 
 
@@ -52,8 +53,16 @@ def front_piece(
         "front", (*waist, middle, over.neck, shoulder, over.armhole, *side),
         grain=(Point(x * 0.15, low * 0.92), Point(x * 0.15, low * 0.4)),
         label_at=Point(x * 0.5, low * 0.33), darts=tuple(darts), notches=(over.notch,),
-        guides=(Guide(bodice.girth_line, across),),
+        guides=(
+            Guide(bodice.girth_line, across),
+            Guide("across front line", level(over.half).reversed()),
+        ),
     )  # fmt: skip
+
+
+def level(half: Half) -> Curve:
+    """From the centre to the armhole, at the height at which the across width is promised."""
+    return line(Point(0.0, half.across.y), half.across)
 
 
 def _back_shoulder_edges(shoulder: Shoulder) -> tuple[list[Edge], list[Dart]]:
@@ -113,6 +122,8 @@ def add_pieces(d: Draft, bodice: Bodice, front: Piece, back: Piece) -> None:
     d.offer("back armhole", -armhole[1])
     d.offer("back neck", -neck[1])  # from the centre back
     d.offer("front neck", -neck[0])  # to the centre front
+    # A block is finished when it becomes a garment; until then nothing is sewn here.
+    d.unsewn([*neck, *armhole, "front waist", "back waist"], "left open")
     for edge in (*neck, *armhole):
         d.shape(edge.name, edge, bends=0)
     d.girth("neck", body=bodice.neck_base, ease=bodice.neck_ease, runs=neck, times=WHOLE_BODY)
@@ -138,7 +149,5 @@ def promise_across(d: Draft, bodice: Bodice, front: Half, back: Half) -> None:
         ("across back", "back", bodice.across_back, back),
         ("across front", "front", bodice.across_front, front),
     ):
-        level = line(Point(0.0, half.across.y), half.across)
-        if half is front:
-            level = level.reversed()
-        d.girth(name, body=body, ease=ACROSS_EASE, levels=[Across(piece, level)], times=WHOLE_BODY)
+        across = level(half).reversed() if half is front else level(half)
+        d.girth(name, body=body, ease=ACROSS_EASE, levels=[Across(piece, across)], times=WHOLE_BODY)

@@ -19,7 +19,7 @@ from blockwright import (
 )
 from blockwright_skirt.quarter import Flare, Quarter, side_lean, waist_length
 from blockwright_skirt.sharing import LEAST, Asked, Darts, share
-from blockwright_skirt.skirt import GIRTHS, HIP_NOTCH, STEEPEST_OUT, Skirt, auto_length
+from blockwright_skirt.skirt import GIRTHS, HIP_NOTCH, LONG, STEEPEST_OUT, Skirt, auto_length
 
 # A side waist this share as high over the centre waist as an arc square to centre and side would
 # have it: in the published draft that raises it 1.25 cm for 4 cm taken in, so much (see the tests).
@@ -257,9 +257,12 @@ class DartedSkirt(Skirt):
             "side", -back.edge("back side"), front.edge("front side"),
             stretches=[Stretch(HIP_NOTCH, (0.0, 0.0))], last=0.0,
         )  # fmt: skip
+        d.balance("side", every=LONG)
         behind, before = back.stretches("back waist")[0], front.stretches("front waist")[0]
         d.offer("back waist", -behind)  # from the centre back
         d.offer("front waist", -before)  # to the centre front
+        d.unsewn(["back waist", "front waist"], "left open")
+        d.twin("centre back", "centre back")
         d.corner(
             "waist over the side seam", ("back side", "back waist"), ("front waist", "front side")
         )

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from blockwright import BlockEntry, hookimpl
 
-blockwright_api = "3.0"
+blockwright_api = "4.0"
 
 
 @hookimpl

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from blockwright import (
@@ -115,8 +116,8 @@ def add_sleeve(
     ease = sleeve.hem_width(plan.bicep) - sleeve.wrist
     d.girth(hem.name, body=sleeve.wrist, ease=ease, runs=[hem])
     if not sleeve.opens and sleeve.hand is not None:
-        widest = type(sleeve).bicep_width.high
-        d.girth(f"{hem.name} over the hand", body=sleeve.hand, ease=(0.0, widest), runs=[hem])
+        over = f"{hem.name} over the hand"
+        d.girth(over, body=sleeve.hand, ease=(0.0, math.inf), runs=[hem], asked=False)
     d.measure("length", length=sleeve.length, levels=[Across("sleeve", middle)])
     # The underarm is shorter than the sleeve by a cap that can be set in.
     flat, steep = cap_heights(sleeve.armhole)
@@ -145,6 +146,7 @@ def _promise_cap(
             Stretch("back notch", ((1.0 - share) * ease[0], (1.0 - share) * ease[1])),
         ],
         last=0.0,
+        shaped=True,
     )  # fmt: skip
     d.girth(
         "upper arm", body=sleeve.upper_arm, ease=_bicep_ease(sleeve, plan),

@@ -11,6 +11,7 @@ from blockwright import (
     Edge,
     Guide,
     Notch,
+    Note,
     Piece,
     Point,
     arc_between,
@@ -25,6 +26,9 @@ from blockwright_trousers.waist import Sewn, Waist
 # The thigh is measured so far below the tip of the back fork, the lower of the two; the crotch
 # hangs lower than the body's, so the body is fullest no lower than that; mm.
 BELOW_FORK = 5.0
+# The name of the centre stands so far along the crotch seam from the tip of its fork, as a share,
+# and so far beside it, mm.
+CENTRE_AT, CENTRE_BESIDE = 0.85, 30.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +90,15 @@ class Plan:
             darts=darts,
             notches=tuple(Notch(name, edge.name, along) for name, edge, along in notches),
             guides=tuple(self._guides(i, seam.curve())),
+            notes=(self._centre(i),),
         )
+
+    def _centre(self, i: int) -> Note:
+        """Names the centre beside the upper part of the crotch seam, which runs up from it."""
+        seam, half = self.seams[i], self.legs[i].half
+        at = seam.length * CENTRE_AT
+        beside = seam.tangent_at(at).left() * (half.inward * CENTRE_BESIDE)
+        return Note(seam.point_at(at) + beside, f"centre {half.name}")
 
     def _guides(self, i: int, side: Curve) -> Iterator[Guide]:
         leg, at, hip = self.legs[i], self.at, self.hips[i]

@@ -25,6 +25,8 @@ def promise_seams(d: Draft, block: Seat, front: Piece, back: Piece) -> None:
     notches = [Stretch("inside knee notch", EVEN)]
     inside = "front inside leg", -back.edge("back inside leg")
     d.seam("inside leg", *inside, ease=stretch, stretches=notches, last=stretch)
+    d.twin("front crotch", "front crotch")
+    d.twin("back crotch", "back crotch")
 
 
 def promise_lines(d: Draft, front: Piece, back: Piece) -> None:
@@ -40,6 +42,7 @@ def promise_lines(d: Draft, front: Piece, back: Piece) -> None:
     behind, before = back.stretches("back waist")[-1], front.stretches("front waist")[-1]
     d.offer("back waist", -behind)  # from the centre back
     d.offer("front waist", -before)  # to the centre front
+    d.unsewn(["back waist", "front waist"], "left open")
     d.corner("waist at the side", ("front waist", "front side"), ("back side", "back waist"))
     d.corner("waist at the centre front", ("front crotch", "front waist"), angle=90.0)
     d.corner("waist at the centre back", ("back waist", "back crotch"), angle=90.0)

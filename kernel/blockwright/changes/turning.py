@@ -22,7 +22,7 @@ from blockwright.curves.primitives import line
 from blockwright.errors import GeometryError, PatternError
 from blockwright.pattern import tolerance
 from blockwright.pattern.dart import opening, roof_between
-from blockwright.pattern.measure import measured
+from blockwright.pattern.measure import piece_checks
 from blockwright.pattern.pattern import CarriedLine, Laid, Pattern
 from blockwright.pattern.piece import Dart, Edge, Guide, Notch, Piece
 from blockwright.pattern.table.label_placement import fitted_grain
@@ -167,10 +167,10 @@ class Turning:
             yield opened
 
     def _guides(self) -> Iterator[Guide]:
-        """The guides as they are now: cut and bridged as `line` does it."""
+        """The guides as they are now: cut where the cloth was cut, not drawn over an opening."""
         for name, group in groupby(self.before.guides, key=lambda guide: guide.name):
-            for each in self.line([guide.curve for guide in group]):
-                yield from (Guide(name, part) for part in each.parts)
+            parts, _ = self._line([guide.curve for guide in group], bridge=False)
+            yield from (Guide(name, part) for part in parts)
 
     def _check(self, made: Piece) -> None:
         """Raises GeometryError if cloth would lie over cloth that did not before."""
@@ -218,6 +218,11 @@ class Turning:
 
     def line(self, parts: Sequence[Curve]) -> tuple[CarriedLine, ...]:
         """A line across the piece: cut where the cloth was cut, bridged where it opened."""
+        done, added = self._line(parts, bridge=True)
+        return (CarriedLine(self.before.ref, tuple(done), added),) if done else ()
+
+    def _line(self, parts: Sequence[Curve], *, bridge: bool) -> tuple[list[Curve], float]:
+        """The parts of a line, and the cloth let in along it, mm."""
         done: list[Curve] = []
         added = 0.0
         last = Point(0.0, 0.0)
@@ -231,13 +236,13 @@ class Turning:
                 gap = distance(done[-1].end, new.start)
                 if gap < tolerance.ROUNDED:
                     new = rejoin(done.pop(), new)
-                elif self._bridged(last, old.start):
-                    bridge = line(done[-1].end, new.start)
+                elif bridge and self._bridged(last, old.start):
+                    over = line(done[-1].end, new.start)
                     added += gap if self._filled and self._on(self._slash, last) else 0.0
-                    new = rejoin(rejoin(done.pop(), bridge), new)
+                    new = rejoin(rejoin(done.pop(), over), new)
             done.append(new)
             last = old.end
-        return (CarriedLine(self.before.ref, tuple(done), added),) if done else ()
+        return done, added
 
     def _apart(self, curve: Curve) -> list[Curve]:
         """A line cut where it crosses the legs of the dart and the slash."""
@@ -290,7 +295,8 @@ def _roof(ring: Sequence[Edge], i: int, dart: Dart) -> Curve:
 
 def _unsound(piece: Piece) -> int:
     """The number of checks that a piece fails.  Those of grain and label do not count."""
-    results = measured(Pattern(piece.block, "", (piece,)))
+    pattern = Pattern(piece.block, "", (piece,))
+    results = (result for check in piece_checks(piece) for result in check.measure(pattern))
     return sum(not r.held for r in results if r.code not in ("outline.grain", "outline.label"))
 
 

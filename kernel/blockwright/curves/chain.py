@@ -125,12 +125,34 @@ def inside(curves: Sequence[Curve], points: Sequence[Point]) -> list[bool]:
         raise GeometryError("no curves, so nothing is inside: give one or more that close")
     control, t = bezier.sampled(np.concatenate([c.control for c in curves]), np.arange(16.0) / 16.0)
     chain = bezier.evaluate(control, t)
-    rays = chain - np.array([[*point] for point in points])[:, None]
-    ahead = np.roll(rays, -1, axis=1)
-    # The angle by which the chain turns round each point.
-    cross = rays[..., 0] * ahead[..., 1] - rays[..., 1] * ahead[..., 0]
-    turns = np.arctan2(cross, (rays * ahead).sum(axis=2)).sum(axis=1)
-    return [bool(turn) for turn in np.abs(turns) > math.pi]
+    return [bool(times) for times in _turns_round(chain, np.array([[*point] for point in points]))]
+
+
+def _turns_round(polygon: np.ndarray, points: np.ndarray) -> np.ndarray:
+    """How often a closed polygon (n, 2) turns round each of the points (m, 2).
+
+    Each edge that crosses the ray from a point to the right counts, up or down.
+    """
+    ahead = np.roll(polygon, -1, axis=0)
+    x, y = points[:, :1], points[:, 1:]
+    (x0, y0), (x1, y1) = polygon.T, ahead.T
+    starts_below, ends_below = y0 <= y, y1 <= y
+    left = (x1 - x0) * (y - y0) > (x - x0) * (y1 - y0)
+    up, down = starts_below & ~ends_below & left, ends_below & ~starts_below & ~left
+    return np.asarray(up.sum(axis=1) - down.sum(axis=1))
+
+
+def outside_by(polygon: np.ndarray, points: np.ndarray) -> np.ndarray:
+    """How far each of the points (m, 2) lies outside a closed polygon (n, 2), mm; 0 inside."""
+    off = np.zeros(len(points))
+    outside = np.flatnonzero(_turns_round(polygon, points) == 0)
+    if len(outside):
+        x, y = points[outside, :1] - polygon[:, 0], points[outside, 1:] - polygon[:, 1]
+        step_x, step_y = (np.roll(polygon, -1, axis=0) - polygon).T
+        long = np.maximum(step_x * step_x + step_y * step_y, np.finfo(float).tiny)
+        share = np.clip((x * step_x + y * step_y) / long, 0.0, 1.0)
+        off[outside] = np.hypot(x - step_x * share, y - step_y * share).min(axis=1)
+    return off
 
 
 def corners(curve: Curve, *, over: float = tolerance.SMOOTH) -> list[float]:

@@ -12,9 +12,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from blockwright.curves.affine import Affine
+from blockwright.curves.chain import join
 from blockwright.curves.curve import Curve
 from blockwright.curves.nearest import nearest
-from blockwright.curves.point import Point
+from blockwright.curves.point import Point, distance
 from blockwright.curves.primitives import line
 from blockwright.pattern import tolerance
 from blockwright.pattern.pattern import Pattern
@@ -44,7 +45,7 @@ def copies(piece: Piece) -> dict[bool, int]:
 def why_not_sewn(pattern: Pattern, a: Run, b: Run) -> Reason | None:
     """Why no copies of two runs can be sewn together.  None if some can."""
     ways = [
-        _lacking(pattern, _need(a, left=left) + _need(b, left=not left)) for left in (True, False)
+        _lacking(pattern, need(a, left=left) + need(b, left=not left)) for left in (True, False)
     ]
     # If both ways fail, the reason of too few copies goes before the reason of the wrong way up.
     return None if None in ways else min(ways, key=lambda why: why is None or why.code != MORE)
@@ -62,13 +63,14 @@ def why_not_counted(pattern: Pattern, runs: Iterable[Run], pieces: Counter[Ref])
     return None
 
 
-def _need(run: Run, *, left: bool) -> Need:
+def need(run: Run, *, left: bool) -> Need:
+    """The edges that a run needs if its cloth lies on the left of the seam, or on the right."""
     return Counter((step.edge, step.forward == left) for step in run if isinstance(step, Way))
 
 
-def _lacking(pattern: Pattern, need: Need) -> Reason | None:
+def _lacking(pattern: Pattern, needed: Need) -> Reason | None:
     """The first edge of which too few copies are cut.  None if there are enough."""
-    for (edge, as_drawn), often in need.items():
+    for (edge, as_drawn), often in needed.items():
         there = copies(pattern.owner(edge))[as_drawn]
         if there >= often:
             continue
@@ -82,7 +84,8 @@ def unfold(piece: Piece) -> Piece:
     """The piece opened out at its fold.  A piece without a fold is unchanged.
 
     The names of edges, darts and notches on the other side end in ', other side'.  A notch on the
-    fold stays a single notch.  The grain moves to the fold.
+    fold stays a single notch.  The grain moves to the fold, which becomes a guide of its own name.
+    A guide that ends on the fold goes on over it.  Of a piece on two folds the first is opened.
     """
     folds = [i for i, edge in enumerate(piece.edges) if edge.role == "fold"]
     if not folds:
@@ -100,12 +103,20 @@ def unfold(piece: Piece) -> Piece:
         darts=(*piece.darts, *(_dart(dart, mirror) for dart in piece.darts)),
         notches=(*piece.notches, *_notches(piece, fold)),
         guides=(
-            *piece.guides,
-            *(Guide(guide.name, guide.curve.moved(mirror).reversed()) for guide in piece.guides),
-            Guide("fold", line(fold.start, fold.end)),
+            *(whole for guide in piece.guides for whole in _guides(guide, mirror)),
+            Guide(piece.edges[folds[0]].name, line(fold.start, fold.end)),
         ),
         notes=(*piece.notes, *(Note(mirror(note.at), note.words) for note in piece.notes)),
     )
+
+
+def _guides(guide: Guide, mirror: Affine) -> list[Guide]:
+    """A guide and its other side, as one line where they meet on the fold."""
+    here, other = guide.curve, guide.curve.moved(mirror).reversed()
+    for first, second in ((here, other), (other, here)):
+        if distance(first.end, second.start) <= tolerance.CLOSED:
+            return [Guide(guide.name, join([first, second]))]
+    return [guide, Guide(guide.name, other)]
 
 
 def _edge(edge: Edge, mirror: Affine) -> Edge:

@@ -1,4 +1,4 @@
-"""Measuring a pattern: the checks of every piece, then every promise."""
+"""Measuring a pattern: every piece, what nobody promised, every promise."""
 
 from __future__ import annotations
 
@@ -9,31 +9,59 @@ from itertools import accumulate
 from typing import ClassVar
 
 from blockwright.curves.chain import inside, signed_area
+from blockwright.curves.curve import Curve
 from blockwright.curves.intersect import Crossing, self_crossings
 from blockwright.curves.point import distance
 from blockwright.curves.tolerance import MEETS
 from blockwright.errors import PatternError
 from blockwright.pattern import tolerance
-from blockwright.pattern.dart import sewn_outline
 from blockwright.pattern.pattern import Carried, Lineage, Pattern, Promise
 from blockwright.pattern.piece import Edge, Piece
 from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Reason, Result, Value
+from blockwright.pattern.unasked.loose_pieces import loose_pieces
+from blockwright.pattern.unasked.piece_faults import piece_faults
+from blockwright.pattern.unasked.seam_corners import seam_corners
+from blockwright.pattern.unasked.sewn_once import sewn_once
+from blockwright.pattern.unasked.sides import sides
+from blockwright.pattern.unasked.way_up import way_up
 
 # A grain line may end on the outline, so it is checked at this share of its length from its ends.
 NEAR_END = 0.02
+# Results of an outline without which its corners and widths mean nothing.
+SOUND = ("outline.closes", "outline.simple", "outline.counter-clockwise")
 
 
 def measured(pattern: Pattern) -> tuple[Result, ...]:
-    """Every result: first those of each piece, then those of each promise.
+    """Every result: those of each piece, then what nobody promised, then those of each promise.
 
-    Raises PatternError if a promise names an edge or a piece that is not there.  The message names
-    the promise.
+    What nobody promised is measured only if every outline is sound and a block drafted the pattern.
+    A drawing that was read has no promises and says nothing of its seams.  Raises PatternError if a
+    promise names an edge or a piece that is not there.  The message names the promise.
     """
-    own = (promise for piece in pattern.pieces for promise in piece_checks(piece))
-    return tuple(
-        result for promise in (*own, *pattern.promises) for result in _measure(promise, pattern)
-    )
+    own = [
+        result
+        for piece in pattern.pieces
+        for check in piece_checks(piece)
+        for result in check.measure(pattern)
+    ]
+    promised = [result for each in pattern.promises for result in _measure(each, pattern)]
+    sound = all(result.held for result in own if result.code in SOUND)
+    drafted = pattern.origins or pattern.promises
+    return (*own, *(unasked(pattern) if sound and drafted else ()), *promised)
+
+
+def unasked(pattern: Pattern) -> Iterator[Result]:
+    """What a sewer would see although no block promised it, on pieces with sound outlines."""
+    if pattern.pieces:
+        yield from piece_faults(pattern.pieces)
+        yield from sides(pattern)
+    once = tuple(sewn_once(pattern))
+    yield from once
+    if all(result.held for result in once):  # an edge without a partner is told of already
+        yield from loose_pieces(pattern)
+    yield from way_up(pattern)
+    yield from seam_corners(pattern)
 
 
 def piece_checks(piece: Piece) -> Iterator[Promise]:
@@ -99,7 +127,8 @@ class SoundOutline(PieceCheck):
             ("outline.label", not label, Reason("outline.move-label")),
         ]
         if piece.darts:
-            counts.append(("outline.darts", _astray(piece), None))
+            astray = _astray(piece, pattern.sewn_outline(piece.ref))
+            counts.append(("outline.darts", astray, None))
         return closed, *(
             Result(code, self.ref, "count", (0.0, 0.0), float(found), 0.0, why=why)
             for code, found, why in counts
@@ -127,16 +156,17 @@ class DartLegs(PieceCheck):
         )  # fmt: skip
 
 
-def _astray(piece: Piece) -> float:
-    """The number of crossings of the outline with the darts sewn.
+def _astray(piece: Piece, outline: Sequence[Curve]) -> float:
+    """The number of darts whose point lies outside, and of crossings with the darts sewn.
+
 
     Several darts may end at one point.  That is no crossing.
     """
     points = [dart.apex for dart in piece.darts]
     shared = [at for at in points if sum(tolerance.meet(at, p) for p in points) > 1]
-    return sum(
-        not any(tolerance.meet(met.point, at) for at in shared)
-        for met in self_crossings(sewn_outline(piece))
+    outside = inside([edge.curve for edge in piece.edges], points).count(False)
+    return outside + sum(
+        not any(tolerance.meet(met.point, at) for at in shared) for met in self_crossings(outline)
     )
 
 

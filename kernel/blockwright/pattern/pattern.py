@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
@@ -13,6 +14,7 @@ from blockwright.curves.affine import STAYS, Affine
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.errors import PatternError
+from blockwright.pattern.dart import sewn_outline
 from blockwright.pattern.piece import Edge, Notch, Piece, Run, Way, labelled, missing
 from blockwright.pattern.record import Change, Estimate, Origin, Solved, Source
 from blockwright.pattern.ref import AnyJoint, DartJoint, Joint, Mark, Ref
@@ -71,6 +73,12 @@ class Pattern(Shown):
     def sewn(self) -> tuple[tuple[Run, Run], ...]:
         """The two sides of every promised seam."""
         return tuple(runs for promise in self.promises if (runs := promise.sewn))
+
+    @cached_property
+    def sewn_edges(self) -> frozenset[Ref]:
+        """Every edge that is in a promised seam."""
+        steps = (step for runs in self.sewn for run in runs for step in run)
+        return frozenset(step.edge for step in steps if isinstance(step, Way))
 
     @cached_property
     def _owners(self) -> dict[Ref, Piece]:
@@ -134,6 +142,16 @@ class Pattern(Shown):
         """The stretches of an edge in outline order.  An edge without a dart has one."""
         return self._stretches[self.edge_ref(name)]
 
+    def sewn_outline(self, piece: Ref) -> Sequence[Curve]:
+        """The outline of a piece with its darts closed, worked out once."""
+        if piece not in self._sewn_outlines:
+            self._sewn_outlines[piece] = sewn_outline(self.piece(piece))
+        return self._sewn_outlines[piece]
+
+    @cached_property
+    def _sewn_outlines(self) -> dict[Ref, list[Curve]]:
+        return {}
+
     def length(self, name: Ref | str) -> float:
         """Length of an edge with its darts closed, mm."""
         return sum(edge.curve.length for edge in self.stretches(name))
@@ -195,10 +213,24 @@ def together(patterns: Sequence[Pattern]) -> Pattern:
         patterns[0].body,
         every("sources"),
         every("origins"),
-        {name: run for pattern in patterns for name, run in pattern.offers.items()},
+        _offers_together(patterns),
         tuple(given_up),
         every("changes"),
     )
+
+
+OF = ": "
+"""Between the key of a block and what it offers, where two blocks of a set offer the same."""
+
+
+def _offers_together(patterns: Sequence[Pattern]) -> dict[str, Run]:
+    """What the blocks of a set offer.  A name that several offer has the block's key before it."""
+    often = Counter(name for pattern in patterns for name in pattern.offers)
+    return {
+        name if often[name] == 1 else f"{pattern.block}{OF}{name}": run
+        for pattern in patterns
+        for name, run in pattern.offers.items()
+    }
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,6 +263,10 @@ class Promise(ABC):
     @property
     def sewn(self) -> tuple[Run, Run] | None:
         """The two runs that it sews together, walked from one end.  None if it sews nothing."""
+        return None
+
+    def stated(self, pattern: Pattern) -> Reason | None:
+        """What the block states that a sewer would not expect.  The proof prints it."""
         return None
 
     @abstractmethod

@@ -36,7 +36,7 @@ class Result:
     `code` says what was measured.  `subject` is the promise, the piece or the dart it is about.
     `wanted` is a range.  `measured` is nan where nothing could be measured.  `why` gives the reason
     for that, or what to do if the promise is broken.  `values` fill the gaps of its text, which
-    `Proof.text` makes.
+    `Proof.text` makes.  With `warning`, a result that does not hold warns, but breaks no promise.
 
     Example:
         >>> from blockwright import Ref, Result
@@ -53,6 +53,7 @@ class Result:
     tolerance: float
     values: Mapping[str, Value] = field(default_factory=dict)
     why: Reason | None = None
+    warning: bool = False
 
     @property
     def held(self) -> bool:

@@ -9,6 +9,12 @@ from blockwright.curves.point import Point, distance
 LENGTH = 0.1
 # Half a degree on any corner: 0.9 mm over a hand's breadth of 10 cm.
 ANGLE = 0.5
+# A kink that nobody promised away is named from this angle, degrees: 3.5 mm over a hand's breadth
+# of 10 cm, which the eye sees.  Common practice, no source.
+SEEN_ANGLE = 2.0
+# Notches of one name meet within half a millimetre when nobody promised it more closely: the
+# width of a pencil line.  Common practice, no source.
+NOTCH = 0.5
 # A curve is said to pass its marks when it is nearer than a pencil line is thick by ten times.
 ON_CURVE = 0.01
 # Two places are one when they are nearer than this: corners, ends of grain lines, points of darts.

@@ -32,14 +32,17 @@ class Width:
     why: Reason | None = None
 
 
-def width_across(piece: Piece, level: Sequence[Curve]) -> Width:
+def width_across(
+    piece: Piece, level: Sequence[Curve], outline: Sequence[Curve] | None = None
+) -> Width:
     """The length of a level within the cloth, with the darts folded away.
 
-    A level has several parts where cloth between them was closed away.  It is extended straight
-    past both its ends to the edge of the cloth.  Cloth beyond that edge is not counted.  A level
+    `outline` is the outline of the piece with its darts closed, where it is known.  A level has
+    several parts where cloth between them was closed away.  It is extended straight past both ends
+    to the edge of the cloth.  Cloth beyond that edge is not counted.  A level
     that ends more than PAST_ENDS from the edge has no width.
     """
-    outline = sewn_outline(piece)
+    outline = outline or sewn_outline(piece)
     total = 0.0
     for i, part in enumerate(level):
         found = _part_across(piece, outline, part, i == 0, i == len(level) - 1)

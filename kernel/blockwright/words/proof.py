@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import html
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from blockwright.body.lengths import Unit, format_length
 from blockwright.pattern.measure import measured
 from blockwright.pattern.pattern import GivenUp, Pattern
 from blockwright.pattern.piece import labelled
+from blockwright.pattern.promises.unsewn import Unsewn
 from blockwright.pattern.record import Estimate, Solved, Source
 from blockwright.pattern.ref import Ref
-from blockwright.pattern.results import Reason, Result
+from blockwright.pattern.results import Reason, Result, Value
 from blockwright.words.catalogue import say
 
 HEAD = ("", "promise", "wanted", "measured", "off")
@@ -27,8 +28,9 @@ class Proof:
     """All results of one pattern: what each promise wanted and what was measured.
 
     `prove` makes it.  See `Result`; `solved`, `estimates`, `sources` and `given_up` are those of
-    the pattern.  `labels` are the words that a set puts before the names of each block, by its key,
-    and `words` those of promise kinds that a plugin added.
+    the pattern.  `stated` is what the block says that a sewer would not expect: an angle, a shaped
+    seam, an unsewn edge.  `labels` are the words that a set puts before the names of each block, by
+    its key, and `words` those of promise kinds that a plugin added.
 
     Example:
         >>> from blockwright import Draft, Edge, Point, line, polyline, prove
@@ -48,18 +50,24 @@ class Proof:
     estimates: tuple[Estimate, ...] = ()
     sources: tuple[Source, ...] = ()
     given_up: tuple[GivenUp, ...] = ()
+    stated: tuple[Reason, ...] = ()
     labels: Mapping[str, str] = field(default_factory=dict)
     words: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def held(self) -> bool:
-        """True when there is at least one result and every one held."""
-        return bool(self.results) and all(result.held for result in self.results)
+        """True when there is at least one result and every one held, warnings left aside."""
+        return bool(self.results) and not self.broken
 
     @property
     def broken(self) -> tuple[Result, ...]:
-        """The results that did not hold."""
-        return tuple(result for result in self.results if not result.held)
+        """The results that did not hold, warnings left aside."""
+        return tuple(each for each in self.results if not each.held and not each.warning)
+
+    @property
+    def warnings(self) -> tuple[Result, ...]:
+        """What no promise covers and a sewer would ask about: a kink, or sides that differ."""
+        return tuple(each for each in self.results if not each.held and each.warning)
 
     def label(self, ref: Ref) -> str:
         """A name as people read it: in a set the block's word goes before it."""
@@ -105,7 +113,7 @@ class Proof:
 
     def _row(self, result: Result, unit: Unit) -> tuple[str, ...]:
         """The cells of a result, in the order of HEAD."""
-        mark = "held" if result.held else "BROKEN"
+        mark = "held" if result.held else "look" if result.warning else "BROKEN"
         wanted, measured = self.wanted(result, unit), self.measured(result, unit)
         return mark, self.say(result), wanted, measured, self.off(result)
 
@@ -121,6 +129,7 @@ class Proof:
         lines += dict.fromkeys(
             f"estimated: {e.name} {format_length(e.value, unit)}, {e.rule}" for e in self.estimates
         )
+        lines += [f"stated: {self.why(each)}" for each in self.stated]
         lines += [
             f"given up: {each.promise.kind} {self.label(each.promise.ref)}, {self.why(each.why)}"
             for each in self.given_up
@@ -128,10 +137,12 @@ class Proof:
         return lines
 
     def _verdict(self) -> str:
-        count = len(self.results)
+        looks = len(self.warnings)
+        count = len(self.results) - looks
+        look = f"; look at {looks} more" if looks else ""
         if self.held:
-            return f"{self.block}: all {count} promises held"
-        return f"{self.block}: UNPROVED, {len(self.broken)} of {count} promises broken"
+            return f"{self.block}: all {count} promises held{look}"
+        return f"{self.block}: UNPROVED, {len(self.broken)} of {count} promises broken{look}"
 
     def _repr_html_(self) -> str:
         """The proof as a notebook shows it: a table in centimetres, what is broken on colour."""
@@ -160,11 +171,13 @@ class Proof:
                     "measured": _finite(r.measured),
                     "tolerance": r.tolerance,
                     "held": r.held,
+                    "warning": r.warning,
                     "values": {name: _plain(value) for name, value in r.values.items()},
                     "why": None if r.held else _reason(r.why),
                 }
                 for r in self.results
             ],
+            "stated": [_reason(each) for each in self.stated],
             "given_up": [
                 {
                     "kind": each.promise.kind,
@@ -184,7 +197,9 @@ class Proof:
 
 
 def prove(pattern: Pattern) -> Proof:
-    """Measure every promise of a pattern on its pieces as they now are.
+    """Measure every promise of a pattern on its pieces, and what nobody promised but a sewer sees.
+
+    A corner or a bend that no promise covers is a warning.
 
     Raises PatternError, with the promise it is of, where one names an edge or a piece that is not
     there.
@@ -208,9 +223,23 @@ def prove(pattern: Pattern) -> Proof:
         pattern.estimates,
         pattern.sources,
         pattern.given_up,
+        tuple(_stated(pattern)),
         {piece.block: piece.word for piece in pattern.pieces},
         {code: text for kind in kinds for code, text in kind.words.items()},
     )
+
+
+def _stated(pattern: Pattern) -> Iterator[Reason]:
+    """What the blocks state, with the unsewn edges of one kind in one line."""
+    unsewn: dict[Value, tuple[Ref, ...]] = {}
+    for promise in pattern.promises:
+        reason = promise.stated(pattern)
+        if isinstance(promise, Unsewn) and reason:
+            unsewn[promise.how] = (*unsewn.get(promise.how, ()), promise.edge)
+        elif reason:
+            yield reason
+    for how, edges in unsewn.items():
+        yield Reason("stated.unsewn", {"edges": edges, "how": how})
 
 
 def _html_row(cells: Iterable[str], tag: str, marked: str = "") -> str:

@@ -27,6 +27,8 @@ from blockwright import (
 BIAS = (44.0, 46.0)
 # How far up the pocket the point of its dart is, as a share of the depth.
 DART_UP = 0.45
+# The corner of the pocket and the two of the strip together: three square ones, or a little more.
+LEANS_OUT = (265.0, 285.0)
 
 
 class BoundPocket(Block):
@@ -100,7 +102,18 @@ class BoundPocket(Block):
         )  # fmt: skip
 
         d.seam("binding to the mouth", outer, -mouth)
-        d.seam("binding, folded over the mouth", inner, -outer)
+        d.seam("binding, folded over the mouth", inner, -outer, over=True)
+        # Both corners of the strip are square; that of the pocket leans out with its side.
+        d.corner(
+            "left end of the binding at the mouth",
+            ("mouth", "left side"), ("left end", "outer edge"), ("inner edge", "left end"),
+            angle=LEANS_OUT,
+        )  # fmt: skip
+        d.corner(
+            "right end of the binding at the mouth",
+            ("right side", "mouth"), ("outer edge", "right end"), ("right end", "inner edge"),
+            angle=LEANS_OUT,
+        )  # fmt: skip
         for edge in (outer, inner):
             d.promise(OffGrain(d.ref(f"{edge.name} on the bias"), d.ref(edge), BIAS))
 

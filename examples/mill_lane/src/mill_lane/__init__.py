@@ -6,7 +6,7 @@ from blockwright import BodySource, Format, FormatOptions, choice_option, hookim
 
 SEPARATORS = {"comma": ",", "semicolon": ";", "tab": "\t"}
 
-blockwright_api = "3.0"
+blockwright_api = "4.0"
 
 
 class ListOptions(FormatOptions):

@@ -96,7 +96,7 @@ class ShirtCuff(Block):
             smooth = self.wrist_edge == "rounded" and low in (a, b)
             d.corner(f"{a.name} to {b.name}", (a.name, b.name), angle=180.0 if smooth else 90.0)
         if folded:
-            d.seam("facing edge over the sleeve edge", low, -sleeve)
+            d.seam("facing edge over the sleeve edge", low, -sleeve, over=True)
             for end in ends:
                 d.seam(
                     f"{end.name}, on itself", end, Given("both", 2.0 * depth, {"fold": depth}),
@@ -128,4 +128,4 @@ class ShirtCuff(Block):
                 f"{d.say(width)} laid flat; widen the hem, or set less ease"
             )
         d.found("pleats of the sleeve", pleats, "its hem goes into the cuff")
-        d.seam("sleeve hem into the cuff", Given("sleeve hem", hem), -sleeve, ease=pleats)
+        d.measure("sleeve hem in its pleats", length=hem, ease=-pleats, runs=[sleeve])

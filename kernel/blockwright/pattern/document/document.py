@@ -27,7 +27,7 @@ from blockwright.pattern.piece import Way
 from blockwright.pattern.table.draft import Draft
 from blockwright.spelling import what_is
 
-FORMAT, VERSION, UNITS = "blockwright pattern", 2, "mm"
+FORMAT, VERSION, UNITS = "blockwright pattern", 3, "mm"
 """The version is raised when readers of the file have to change."""
 
 

@@ -103,7 +103,8 @@ class Girth(Promise):
             width += distance(first, span.lay(second))
         why = why or self._uncounted(pattern)
         for level in self.levels:
-            found = width_across(pattern.piece(level.piece), level.parts)
+            outline = pattern.sewn_outline(level.piece)
+            found = width_across(pattern.piece(level.piece), level.parts, outline)
             width += level.times * found.width
             why = why or found.why
         low, high = self.ease

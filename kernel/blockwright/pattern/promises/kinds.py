@@ -19,6 +19,7 @@ KINDS: Mapping[str, str] = {
     "shape": f"{HERE}.shape:EdgeShape",
     "through": f"{HERE}.through:Through",
     "level": f"{HERE}.level:Level",
+    "unsewn": f"{HERE}.unsewn:Unsewn",
 }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
@@ -43,7 +44,9 @@ class Seam(Promise):
     """Two runs are sewn together from their starts, and `a` is longer than `b` by the ease.
 
     `stretches` names notches that both runs have, in order, with the ease up to each.  `last` is
-    the ease from the last notch to the end.
+    the ease from the last notch to the end.  `shaped` says that the sides bend differently on
+    purpose, as a cap and its armhole do.  `over` says that the seam lies over another that is there
+    already, as the inner edge of a folded binding does, so an edge may be in both.
     """
 
     kind: ClassVar[str] = "seam"
@@ -52,6 +55,8 @@ class Seam(Promise):
     ease: Range = (0.0, 0.0)
     stretches: tuple[Stretch, ...] = ()
     last: Range | None = None
+    shaped: bool = False
+    over: bool = False
 
     @property
     def sewn(self) -> tuple[Run, Run]:
@@ -84,7 +89,39 @@ class Seam(Promise):
             rest = (a.length - at_a) - (b.length - at_b)
             places = {"since": since, "to": ""}
             found.append(self._result("seam.stretch", self.last, rest, None, places))
+        if not apart:
+            found += self._other_notches(a, b)
         return tuple(found)
+
+    def _other_notches(self, a: Walk, b: Walk) -> Iterator[Result]:
+        """Each notch of both runs that no stretch names: by how much its two places miss.
+
+        The ease up to a notch lies between none and all of the ease of its stretch.
+        """
+        sections = [(each.to, each.ease) for each in self.stretches]
+        named = {name for name, _ in sections}
+        for name in a.notches.keys() & b.notches.keys() - named:
+            at_a, at_b = a.notches[name], b.notches[name]
+            low, high = self.last or (self.ease if not sections else (0.0, 0.0))
+            since_a = since_b = 0.0
+            for to, ease in sections:
+                if a.notches.get(to, math.inf) > at_a:
+                    low, high = ease
+                    break
+                since_a, since_b = a.notches[to], b.notches.get(to, math.nan)
+            miss = (at_a - since_a) - (at_b - since_b)
+            low, high = min(low, 0.0), max(high, 0.0)
+            unlike = self._unlike(name, a, b)
+            yield Result(
+                "seam.notch", self.ref, "length", (low, high), math.nan if unlike else miss,
+                tolerance.NOTCH, {"notch": name}, unlike,
+            )  # fmt: skip
+
+    def stated(self, pattern: Pattern) -> Reason | None:
+        """That the sides bend differently on purpose, or that it lies over another seam."""
+        if not self.shaped and not self.over:
+            return None
+        return Reason("stated.shaped" if self.shaped else "stated.over", {"seam": self.ref})
 
     def _result(
         self,

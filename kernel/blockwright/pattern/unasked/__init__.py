@@ -1,0 +1,1 @@
+"""What is measured on every pattern although nobody promised it."""

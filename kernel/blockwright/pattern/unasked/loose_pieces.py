@@ -1,0 +1,53 @@
+"""The pieces of a block that no seam joins to its other pieces."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.piece import Way
+from blockwright.pattern.ref import Ref
+from blockwright.pattern.results import Reason, Result
+
+ELSEWHERE = Ref("", "")
+"""What is not drafted here.  A piece sewn to a given length may lie on any other, as a pocket."""
+
+
+def loose_pieces(pattern: Pattern) -> Iterator[Result]:
+    """A warning for each group of pieces that is sewn to no other piece of its block.
+
+    The group with most pieces is the garment, and the others are loose.  The pieces of different
+    blocks need no seam between them: a set may be a wardrobe.  They may join pieces of one block,
+    as a band joins two panels.
+    """
+    groups = _groups(pattern)
+    for block in dict.fromkeys(piece.block for piece in pattern.pieces):
+        own = [piece.ref for piece in pattern.pieces if piece.block == block]
+        parts = [
+            (part, ELSEWHERE in group)
+            for group in groups
+            if (part := [ref for ref in own if ref in group])
+        ]
+        garment = max((part for part, _ in parts), key=len)
+        for part, elsewhere in parts:
+            if part is not garment and not elsewhere:
+                why = Reason("sewing.join", {"pieces": tuple(part), "garment": garment[0]})
+                yield Result(
+                    "sewing.loose", part[0], "count", (0.0, 0.0), float(len(part)), 0.0,
+                    why=why, warning=True,
+                )  # fmt: skip
+
+
+def _groups(pattern: Pattern) -> list[set[Ref]]:
+    """The pieces in groups that seams join."""
+    groups = [{piece.ref} for piece in pattern.pieces]
+    for runs in pattern.sewn:
+        joined = {
+            pattern.owner(step.edge).ref if isinstance(step, Way) else ELSEWHERE
+            for run in runs
+            for step in run
+        }
+        touched = [group for group in groups if group & joined]
+        groups = [group for group in groups if group not in touched]
+        groups.append(joined.union(*touched))
+    return groups

@@ -1,0 +1,173 @@
+"""What a sewer would see on a piece by itself: its fold, corners in its edges, slivers, lines."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+
+from blockwright.curves import bezier
+from blockwright.curves._numpy import np
+from blockwright.curves.chain import outside_by
+from blockwright.curves.curve import directions
+from blockwright.pattern import tolerance
+from blockwright.pattern.piece import Edge, Piece
+from blockwright.pattern.ref import Ref
+from blockwright.pattern.results import Reason, Result, Value
+
+GRAIN_ANGLES = 45.0
+"""A fold lies along the grain, across it or on the true bias: at a multiple of this angle."""
+SHARPEST = 10.0
+"""Degrees: a sharper tip frays away under the needle.  Common practice, no source."""
+NARROWEST = 6.0
+"""Millimetres: a piece that is narrower all along cannot be sewn.  Common practice, no source."""
+OUTSIDE = 0.5
+"""Millimetres by which a line or a note may lie outside the cloth: half a pencil line."""
+SAMPLES = 16
+"""Places on each piece of an outline that are looked at."""
+ON_A_LINE = 4
+"""Places on each piece of a line inside that are looked at."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Outline:
+    """The outline of a piece, looked at once.
+
+    `points` (n, 2) lie along it, mm.  `turns` are the turns, degrees, at the end of each piece of a
+    curve, and `ends` the numbers of the pieces that end an edge.  `width` is the mean width, mm:
+    the area over half the length of the outline.
+    """
+
+    points: np.ndarray
+    turns: list[float]
+    ends: list[int]
+    width: float
+
+
+def piece_faults(pieces: Sequence[Piece]) -> Iterator[Result]:
+    """The results of each piece.  Corners in edges and slivers are listed only where they are."""
+    for piece, outline in zip(pieces, _looked_at(pieces), strict=True):
+        for edge in piece.edges:
+            if edge.role == "fold":
+                yield from _fold(piece, edge, outline)
+        yield from _folds(piece)
+        yield from _corners(piece, outline)
+        if outline.width < NARROWEST:
+            yield Result(
+                "piece.narrow", piece.ref, "length", (NARROWEST, math.inf), outline.width, 0.0,
+                warning=True,
+            )  # fmt: skip
+        if piece.guides or piece.notes:
+            yield _lines(piece, outline)
+
+
+def _looked_at(pieces: Sequence[Piece]) -> Iterator[_Outline]:
+    """Each outline.  The curves of all pieces are taken together, which is quicker."""
+    counts = [[len(edge.curve.control) for edge in piece.edges] for piece in pieces]
+    control = np.concatenate([e.curve.control for piece in pieces for e in piece.edges])
+    firsts = np.cumsum([0, *map(sum, counts)])
+    after = np.arange(1, len(control) + 1)
+    after[firsts[1:] - 1] = firsts[:-1]
+    arriving = directions(control, np.ones(len(control)))
+    leaving = directions(control, np.zeros(len(control)))[after]
+    cross = arriving[:, 0] * leaving[:, 1] - arriving[:, 1] * leaving[:, 0]
+    turns = np.degrees(np.arctan2(cross, (arriving * leaving).sum(axis=1)))
+    points = bezier.evaluate(*bezier.sampled(control, np.arange(SAMPLES) / SAMPLES))
+    starts = SAMPLES * firsts
+    # The step that leads from one outline to the next counts for none.
+    steps = np.diff(points, axis=0, append=points[:1])
+    steps[starts[1:] - 1] = 0.0
+    rise = points[:, 0] * steps[:, 1] - points[:, 1] * steps[:, 0]
+    areas = np.add.reduceat(rise, starts[:-1]) + _closing(points, starts)
+    lengths = np.add.reduceat(np.hypot(steps[:, 0], steps[:, 1]), starts[:-1])
+    widths = (np.abs(areas) / lengths).tolist()
+    flat = turns.tolist()
+    for i, count in enumerate(counts):
+        first, last = int(firsts[i]), int(firsts[i + 1])
+        ends = [end - 1 for end in accumulate(count)]
+        yield _Outline(points[SAMPLES * first : SAMPLES * last], flat[first:last], ends, widths[i])
+
+
+def _closing(points: np.ndarray, starts: np.ndarray) -> np.ndarray:
+    """Twice the area that the last step of each outline, back to its start, adds."""
+    last, first = points[starts[1:] - 1], points[starts[:-1]]
+    return np.asarray(last[:, 0] * first[:, 1] - last[:, 1] * first[:, 0])
+
+
+def _fold(piece: Piece, fold: Edge, outline: _Outline) -> Iterator[Result]:
+    """The fold is straight, the piece lies on one side of it, and it goes with the grain."""
+    ref, start, end = Ref(piece.block, fold.name), fold.curve.start, fold.curve.end
+    way = (end - start).unit()
+    # The cloth lies on the left of its outline, so what lies on the right is beyond the fold.
+    right = np.array([way.y, -way.x])
+    off = np.abs((fold.curve.control.reshape(-1, 2) - [[*start]]) @ right).max()
+    beyond = ((outline.points - [[*start]]) @ right).max()
+    yield Result(
+        "piece.fold-straight", ref, "length", (0.0, 0.0), max(float(off), float(beyond)),
+        tolerance.LENGTH, {"piece": piece.ref}, Reason("piece.straighten-fold", {"edge": ref}),
+    )  # fmt: skip
+    low, high = piece.grain
+    apart = math.degrees((end - start).angle - (high - low).angle)
+    yield Result(
+        "piece.fold-grain", ref, "angle", (0.0, 0.0), abs(math.remainder(apart, GRAIN_ANGLES)),
+        tolerance.ANGLE, {"piece": piece.ref}, Reason("piece.turn-grain", {"edge": ref}),
+    )  # fmt: skip
+
+
+def _folds(piece: Piece) -> Iterator[Result]:
+    """Two folds are square to each other, as in a quarter of a circle.  A result only if not.
+
+    Cloth folded along two parallel lines opens out into no piece that lies flat.  No more than two
+    folds can be square to each other.
+    """
+    folds = [edge for edge in piece.edges if edge.role == "fold"]
+    if len(folds) < 2:
+        return
+    first, second = ((edge.curve.end - edge.curve.start).angle for edge in folds[:2])
+    off = 90.0 - abs(math.degrees(math.remainder(second - first, math.pi)))
+    if len(folds) > 2 or off > tolerance.ANGLE:
+        names = tuple(Ref(piece.block, edge.name) for edge in folds)
+        yield Result(
+            "piece.folds", piece.ref, "count", (0.0, 0.0), float(len(folds) - 1), 0.0,
+            why=Reason("piece.one-fold", {"folds": names}),
+        )  # fmt: skip
+
+
+def _corners(piece: Piece, outline: _Outline) -> Iterator[Result]:
+    """Corners inside an edge that the eye sees, and tips that are too sharp."""
+    begin, turns = 0, outline.turns
+    for i, (edge, end) in enumerate(zip(piece.edges, outline.ends, strict=True)):
+        inside, begin = turns[begin:end], end + 1
+        after = piece.edges[(i + 1) % len(piece.edges)]
+        if edge.role == "dart":
+            continue
+        if (sharpest := max(map(abs, inside), default=0.0)) > tolerance.SEEN_ANGLE:
+            ref = Ref(piece.block, edge.name)
+            yield Result(
+                "piece.corner-inside", ref, "angle", (0.0, 0.0), sharpest, tolerance.SEEN_ANGLE,
+                {"piece": piece.ref}, Reason("piece.split-edge", {"edge": ref}), warning=True,
+            )  # fmt: skip
+        angle = 180.0 - turns[end]
+        if after.role != "dart" and angle < SHARPEST:
+            values: dict[str, Value] = {"piece": piece.ref, "second": Ref(piece.block, after.name)}
+            yield Result(
+                "piece.tip", Ref(piece.block, edge.name), "angle", (SHARPEST, 360.0), angle, 0.0,
+                values, Reason("piece.blunt-tip"), warning=True,
+            )  # fmt: skip
+
+
+def _lines(piece: Piece, outline: _Outline) -> Result:
+    """Guide lines and notes lie in the cloth."""
+    names = [note.words for note in piece.notes]
+    places = [np.array([[*note.at] for note in piece.notes]).reshape(-1, 2)]
+    if piece.guides:
+        control = np.concatenate([guide.curve.control for guide in piece.guides])
+        shares = np.linspace(0.0, 1.0, ON_A_LINE)
+        places.append(bezier.evaluate(*bezier.sampled(control, shares)))
+        for guide in piece.guides:
+            names += [guide.name] * (len(guide.curve.control) * ON_A_LINE)
+    off = outside_by(outline.points, np.concatenate(places))
+    out = dict.fromkeys(name for name, by in zip(names, off.tolist(), strict=True) if by > OUTSIDE)
+    why = Reason("piece.move-lines", {"lines": tuple(out)})
+    return Result("piece.lines", piece.ref, "count", (0.0, 0.0), float(len(out)), 0.0, why=why)
