@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from broken_blocks import HemBeginsElsewhere, NotchForSome, OptionOfNoUse, Tube
+from broken_blocks import HIP_LEVEL, HemBeginsElsewhere, NotchForSome, OptionOfNoUse, Tube
 
 from blockwright import (
     Block,
@@ -14,6 +14,7 @@ from blockwright import (
     Point,
     Rule,
     Traits,
+    fair_curve,
     length_option,
     line,
     measurement,
@@ -65,7 +66,7 @@ class Lining(OptionOfNoUse):
 
 
 class Waisted(Tube):
-    """Tube that offers its top to a band."""
+    """Tube that offers its top to a band, and meets it squarely at the sides."""
 
     key = "tube.waisted"
     offers = ("top",)
@@ -73,6 +74,14 @@ class Waisted(Tube):
         "top_hip_girth",
         estimate=Rule(("hip_girth",), lambda hip: 0.95 * hip, "0.95 of the hip; no source"),
     )
+
+    def side(self, way: float) -> Any:
+        marks = [
+            Point(way * self.bottom, 0.0),
+            Point(way * self.bottom, self.depth - HIP_LEVEL),
+            Point(way * self.above, self.depth),
+        ]
+        return fair_curve(marks, start=Point(0.0, 1.0), end=Point(0.0, 1.0))
 
     def promises(self, d: Draft, edges: dict[str, Edge]) -> None:
         super().promises(d, edges)
@@ -100,6 +109,7 @@ class Band(Block):
             grain=(Point(20.0, middle), Point(self.long - 20.0, middle)),
         )  # fmt: skip
         d.seam("ends", front, -back)
+        d.unsewn(low, "left open")
         if taken := d.taken("top"):
             d.seam("band to tube", low, taken)
         else:

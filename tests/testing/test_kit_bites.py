@@ -6,6 +6,7 @@ import gc
 import os
 import time
 
+import broken_promises
 import pytest
 from broken_blocks import (
     BROKEN,
@@ -19,11 +20,13 @@ from broken_blocks import (
 )
 from kit_samples import with_traits
 
+from blockwright.testing import run, steadiness_check
 from blockwright.testing.bodies import few
 from blockwright.testing.run import CHECKS, Report, check_block
 from blockwright.testing.trial import Trial
 from parts import thinned
 
+assert broken_promises.__name__  # it enters its blocks among the broken ones
 BODIES = 12
 ENDLESS_MOST = 8.0
 """Seconds: the one second after which it is stopped, once, and room for a busy machine."""
@@ -36,6 +39,16 @@ def failed(report: Report) -> set[str]:
 def complaints(report: Report, name: str) -> str:
     (result,) = (result for result in report.results if result.check == name)
     return "\n".join(result.complaints)
+
+
+@pytest.fixture
+def three_of_the_few(monkeypatch):
+    """The slow checks look at a middling body and two extreme ones, not at a dozen.
+
+    Jumps are searched for near the first.
+    """
+    monkeypatch.setattr(run, "few", lambda blocks: few(blocks)[:3])
+    monkeypatch.setattr(steadiness_check, "SEARCHED", 1)
 
 
 def test_there_is_a_broken_block_for_every_check() -> None:
@@ -52,9 +65,11 @@ def test_the_good_block_passes_every_check() -> None:
     assert (report.bodies, report.refused) == (BODIES, 0)
 
 
+@pytest.mark.usefixtures("three_of_the_few")
 @pytest.mark.parametrize("name", CHECKS)
 def test_a_broken_block_fails_its_check_alone_and_is_told_what_to_change(name: str) -> None:
-    report = check_block(BROKEN[name].block, bodies=BODIES, processes=1)
+    broken = BROKEN[name]
+    report = check_block(broken.block, beside=broken.beside, bodies=BODIES, processes=1)
     assert failed(report) == {name}, report.text()
     assert not report.passed
     told = complaints(report, name)
@@ -66,6 +81,7 @@ def test_a_broken_block_fails_its_check_alone_and_is_told_what_to_change(name: s
             assert line.endswith("]")
 
 
+@pytest.mark.usefixtures("three_of_the_few")
 @pytest.mark.parametrize(
     ("name", "broken"), thinned(OTHERS), ids=[each.block.__name__ for _, each in OTHERS]
 )
@@ -80,6 +96,7 @@ def test_other_mistakes_fail_one_check_as_well(name: str, broken: Broken) -> Non
         assert words in told, told
 
 
+@pytest.mark.usefixtures("three_of_the_few")
 def test_what_the_traits_say_is_right_is_no_fault() -> None:
     stepped = with_traits(NotchForSome, steps="a wide hip has a notch more")
     assert failed(check_block(stepped, bodies=1, checks=["changes-steadily"])) == set()
@@ -101,7 +118,7 @@ def test_what_was_drafted_first_makes_no_difference(name: str) -> None:
     for before in (None, few(blocks)[-1]):
         for asked in ALIKE:
             KeepsTheLastBody.before = None
-            trials = [Trial(blocks, body) for body in few(blocks)]
+            trials = [Trial(blocks, body) for body in few(blocks)[:3]]
             if before:
                 Trial(blocks, before).draft()
             assert bool(CHECKS[asked].complaints(trials)) == (asked == name), asked

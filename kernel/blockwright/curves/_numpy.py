@@ -6,9 +6,8 @@ and a list of plugins must not cost that.  So the kernel imports numpy from here
 
 from __future__ import annotations
 
-import importlib.util
-import sys
-from typing import TYPE_CHECKING
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
 
 __all__ = ["np"]
 
@@ -16,15 +15,12 @@ if TYPE_CHECKING:
     import numpy as np
 else:
 
-    def _lazy(name: str):
-        if name in sys.modules:
-            return sys.modules[name]
-        spec = importlib.util.find_spec(name)
-        loader = importlib.util.LazyLoader(spec.loader)
-        spec.loader = loader
-        module = importlib.util.module_from_spec(spec)
-        sys.modules[name] = module
-        loader.exec_module(module)
-        return module
+    class _Lazy:
+        """Stands for numpy.  Keeps what was asked of it, so that it is asked only once."""
 
-    np = _lazy("numpy")
+        def __getattr__(self, name: str) -> Any:
+            found = getattr(import_module("numpy"), name)
+            setattr(self, name, found)
+            return found
+
+    np = _Lazy()

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
 from blockwright.curves import spiral
 from blockwright.curves._numpy import np
 from blockwright.curves.curve import Curve
-from blockwright.curves.point import Point
+from blockwright.curves.point import Point, PointLike, as_point
 from blockwright.errors import GeometryError
 
 # Neighbours nearer than this share of the drawing are one mark laid twice.  The size of the drawing
@@ -27,7 +27,7 @@ NODES = 8
 
 
 def fair_curve(
-    marks: Iterable[Point | Sequence[float]], start: Point | None = None, end: Point | None = None
+    marks: Iterable[PointLike], start: PointLike | None = None, end: PointLike | None = None
 ) -> Curve:
     """The fair curve through every mark in order.
 
@@ -99,7 +99,7 @@ class FairSpline:
 
 
 def fair_spline(
-    marks: Iterable[Point | Sequence[float]], start: Point | None = None, end: Point | None = None
+    marks: Iterable[PointLike], start: PointLike | None = None, end: PointLike | None = None
 ) -> FairSpline:
     """The fair curve through the marks before it is drawn, for solvers that want only its length.
 
@@ -115,14 +115,15 @@ def fair_spline(
     return FairSpline(points, spiral.solve(points, _angle(start, "start"), _angle(end, "end")))
 
 
-def _pair(mark: Point | Sequence[float]) -> tuple[float, float]:
-    x, y = mark
-    return float(x), float(y)
+def _pair(mark: PointLike) -> tuple[float, float]:
+    place = as_point(mark, "a mark")
+    return float(place.x), float(place.y)
 
 
-def _angle(direction: Point | None, which: str) -> float | None:
-    if direction is None:
+def _angle(given: PointLike | None, which: str) -> float | None:
+    if given is None:
         return None
+    direction = as_point(given, f"the {which} direction")
     if not math.isfinite(direction.x + direction.y) or direction == Point(0.0, 0.0):
         raise GeometryError(f"the {which} direction {direction} points nowhere")
     return direction.angle

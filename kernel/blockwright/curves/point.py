@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from numbers import Real
+from typing import Any
+
+from blockwright.errors import PatternError
+from blockwright.spelling import what_is
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +103,36 @@ class Point:
     def polar(length: float, angle: float) -> Point:
         """The step of `length` mm in direction `angle` radians."""
         return Point(length * math.cos(angle), length * math.sin(angle))
+
+
+PointLike = Point | Iterable[float]
+"""What an author may write where a place is meant: a Point, a pair (x, y) or a row of numpy."""
+
+
+def as_point(given: object, what: str = "a place") -> Point:
+    """The point that is meant: a Point as it is, or one made of a pair of numbers (x, y).
+
+    A pair is a tuple, a list or a row of numpy.  Raises PatternError for anything else; `what` says
+    there what the place is.
+
+    Example:
+        >>> from blockwright.curves.point import as_point
+        >>> as_point((30, 40.5))
+        Point(x=30.0, y=40.5)
+    """
+    if isinstance(given, Point):
+        return given
+    if isinstance(given, tuple | list) or hasattr(given, "__array__"):
+        row: Any = given if getattr(given, "ndim", 1) == 1 else ()
+        numbers = list(row)
+        if len(numbers) == 2 and all(isinstance(number, Real) for number in numbers):
+            return Point(float(numbers[0]), float(numbers[1]))
+    said = repr(given) if isinstance(given, str | tuple | list) else what_is(given)
+    raise PatternError(f"{what} is {said[:LONGEST]}; give a Point or a pair (x, y), mm")
+
+
+# Letters of a wrong place that a message repeats.
+LONGEST = 60
 
 
 def distance(a: Point, b: Point) -> float:

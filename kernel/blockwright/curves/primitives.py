@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from blockwright.curves import tolerance
 from blockwright.curves._numpy import np
 from blockwright.curves.curve import Curve
-from blockwright.curves.point import Point
+from blockwright.curves.point import Point, PointLike, as_point
 from blockwright.errors import GeometryError
 
 # A Bézier piece that turns by this angle strays outwards from its circle by 7e-8 of the radius.
@@ -17,10 +17,10 @@ from blockwright.errors import GeometryError
 ARC_PIECE = math.radians(22.5)
 
 
-def line(a: Point, b: Point) -> Curve:
+def line(a: PointLike, b: PointLike) -> Curve:
     """The straight line from `a` to `b`, mm.
 
-    Raises GeometryError if a is b or a number is not finite.
+    Raises GeometryError if a is b or a number is not finite, PatternError for what is no place.
 
     Example:
         >>> from blockwright import Point, line
@@ -28,6 +28,7 @@ def line(a: Point, b: Point) -> Curve:
         >>> f"{hem.length:.1f} mm to ({hem.end.x:.1f}, {hem.end.y:.1f})"
         '240.0 mm to (240.0, 0.0)'
     """
+    a, b = as_point(a), as_point(b)
     apart = max(abs(b.x - a.x), abs(b.y - a.y))
     if not (apart > tolerance.ONE_PLACE and math.isfinite(a.x + b.x + a.y + b.y)):
         return polyline([a, b])  # raises the error
@@ -36,11 +37,11 @@ def line(a: Point, b: Point) -> Curve:
     return Curve.unchecked(np.array(control))
 
 
-def polyline(points: Iterable[Point]) -> Curve:
+def polyline(points: Iterable[PointLike]) -> Curve:
     """Straight lines from point to point, mm.  Each is one piece.
 
     Raises GeometryError if there are fewer than two points, two neighbours are one point, or a
-    number is not finite.
+    number is not finite, and PatternError for what is no place.
 
     Example:
         >>> from blockwright import Point, polyline
@@ -48,7 +49,7 @@ def polyline(points: Iterable[Point]) -> Curve:
         >>> f"{dart.length / 2:.2f} mm a leg"
         '90.55 mm a leg'
     """
-    places = list(points)
+    places = [as_point(point) for point in points]
     if len(places) < 2:
         raise GeometryError(f"a line needs two points or more, not {len(places)}")
     for i, (a, b) in enumerate(itertools.pairwise(places)):
@@ -64,7 +65,7 @@ def polyline(points: Iterable[Point]) -> Curve:
     return Curve(np.stack([first, first + third, last - third, last], axis=1))
 
 
-def arc(centre: Point, radius: float, start_angle: float, end_angle: float) -> Curve:
+def arc(centre: PointLike, radius: float, start_angle: float, end_angle: float) -> Curve:
     """The arc of a circle from one angle to another, at most a full turn.
 
     `radius` is in mm.  Angles are in radians from the x axis.  The arc runs counter-clockwise if
@@ -81,7 +82,7 @@ def arc(centre: Point, radius: float, start_angle: float, end_angle: float) -> C
         >>> f"{waist.length:.1f} mm, lowest at {waist.bounds[1]:.1f}"
         '628.3 mm, lowest at -200.0'
     """
-    sweep = end_angle - start_angle
+    centre, sweep = as_point(centre), end_angle - start_angle
     if not 0.0 < radius < math.inf:
         raise GeometryError(f"the radius of an arc must be more than 0 mm, not {radius}")
     # The difference of two angles a full turn apart is rounded.
@@ -101,7 +102,7 @@ def arc(centre: Point, radius: float, start_angle: float, end_angle: float) -> C
     return Curve(np.stack([at[:-1], at[:-1] + handle[:-1], at[1:] - handle[1:], at[1:]], axis=1))
 
 
-def arc_through(a: Point, b: Point, c: Point) -> Curve:
+def arc_through(a: PointLike, b: PointLike, c: PointLike) -> Curve:
     """The arc of a circle from `a` through `b` to `c`, mm.
 
     It passes through all three, and every point is within 7e-8 of the radius from the circle.  It
@@ -116,6 +117,7 @@ def arc_through(a: Point, b: Point, c: Point) -> Curve:
         >>> f"{half.length:.2f} mm"
         '314.16 mm'
     """
+    a, b, c = as_point(a), as_point(b), as_point(c)
     if len({a, b, c}) < 3:
         raise GeometryError("an arc through three points needs three different points")
     if not math.isfinite(a.x + a.y + b.x + b.y + c.x + c.y):
@@ -131,7 +133,7 @@ def arc_through(a: Point, b: Point, c: Point) -> Curve:
     return Curve(np.concatenate([_arc_between(a, b, before), _arc_between(b, c, after)]))
 
 
-def arc_between(a: Point, b: Point, turn: float) -> Curve:
+def arc_between(a: PointLike, b: PointLike, turn: float) -> Curve:
     """The arc of a circle from `a` to `b` that turns by `turn` radians, positive to the left.
 
     It is a straight line if `turn` is 0.  Every point is within 7e-8 of the radius from the circle.
@@ -147,6 +149,7 @@ def arc_between(a: Point, b: Point, turn: float) -> Curve:
         >>> f"{hollow.length:.1f} mm, {-hollow.bounds[1]:.1f} deep"  # left, so below the chord
         '209.4 mm, 26.8 deep'
     """
+    a, b = as_point(a), as_point(b)
     if a == b or not abs(turn) < math.tau:
         raise GeometryError(
             f"no arc between ({a.x:.3f}, {a.y:.3f}) and ({b.x:.3f}, {b.y:.3f}) turning by "

@@ -7,17 +7,17 @@ import pluggy
 PROJECT = "blockwright"
 """Name of the hook project and of the entry-point group."""
 
-API_VERSION = "3.0"
+API_VERSION = "4.0"
 """Version of the plugin API: the public names and the hooks.
 
 The first number rises when something a plugin uses is taken away or means another thing, the
 second when something is added.  A plugin says what it was written for with a line
-`blockwright_api = "3.0"`; one that asks for more than this host has is refused with a message.
+`blockwright_api = "4.0"`; one that asks for more than this host has is refused with a message.
 
 Example:
     >>> from blockwright import API_VERSION
     >>> API_VERSION
-    '3.0'
+    '4.0'
 """
 
 hookimpl = pluggy.HookimplMarker(PROJECT)

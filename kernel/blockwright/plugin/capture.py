@@ -9,19 +9,35 @@ import time
 import warnings
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, redirect_stderr, redirect_stdout, suppress
+from typing import TextIO
 
 SHOWN = 60
 TRACE = "BLOCKWRIGHT_TRACE"
 """Environment variable: anything but nothing or 0 tells every import and hook call on stderr."""
 
 
+class _Kept(io.TextIOWrapper):
+    """Keeps what is printed, and passes it on at once if there is anywhere to pass it to."""
+
+    def __init__(self, passed_to: TextIO | None) -> None:
+        super().__init__(io.BytesIO(), "utf-8", write_through=True)
+        self._passed_to = passed_to
+
+    def write(self, text: str) -> int:
+        if self._passed_to:
+            self._passed_to.write(text)
+            self._passed_to.flush()
+        return super().write(text)
+
+
 @contextmanager
-def told_apart(told: Callable[[str], None]) -> Iterator[None]:
+def told_apart(told: Callable[[str], None], *, aloud: bool = False) -> Iterator[None]:
     """Keep what code does within from everybody else, and tell of it at the end, a line each.
 
     The first line that it prints; its first warning; another working folder, which is undone.
+    With `aloud` all that it prints also goes to stderr, as it comes.
     """
-    printed, folder = io.TextIOWrapper(io.BytesIO(), "utf-8", write_through=True), _folder()
+    printed, folder = _Kept(sys.stderr if aloud else None), _folder()
     try:
         with (
             redirect_stdout(printed),

@@ -26,7 +26,7 @@ from blockwright.pattern.table.draft import Draft
 from blockwright.pattern.table.requirements import InForce
 from blockwright.pattern.walk import offered
 from blockwright.plugin.block import Block, Field, OptionalField
-from blockwright.plugin.option import Setting, written
+from blockwright.plugin.option import LengthOption, Setting, written
 from blockwright.plugin.traceback_line import author_line
 from blockwright.spelling import did_you_mean, nearest_to
 
@@ -65,8 +65,9 @@ def draft(
     shared = _shared_out(blocks, settings or {}, faults)
     if beside:
         _check_beside(blocks, beside, sheet)
-    taken = offered(beside) if beside else {}
-    plans = [_plan(each, blocks, [*taken], sheet, shared[each.key], faults) for each in blocks]
+    taken = [*offered(beside).values()] if beside else []
+    there_offered = [each.name for each in taken]
+    plans = [_plan(each, blocks, there_offered, sheet, shared[each.key], faults) for each in blocks]
     if faults:
         raise InputErrors({str(fault): fault for fault in faults}.values())
     there = [origin.key for origin in beside.origins] if beside else []
@@ -77,11 +78,11 @@ def draft(
         try:
             table = Draft(
                 plan.block.key, plan.block.title, sheet.units, word=words[plan.block.key],
-                takes=plan.block.taken_runs(), taken=taken,
+                takes=plan.block.taken_runs(), offers=plan.block.offers, taken=taken,
                 in_force=_in_force(plan, taken, sheet.units),
             )  # fmt: skip
             patterns.append(_drafted(plan, table, sheet, beside=others))
-            taken.update(_offers(plan.block, table))
+            taken += _offers(plan.block, table).values()
         except Exception as error:
             if len(words) > 1:
                 error.add_note(f"in block {plan.block.key!r}")
@@ -117,27 +118,28 @@ def _relabelled(pattern: Pattern, words: Mapping[str, str]) -> Pattern:
 def in_order(blocks: Sequence[type[Block]]) -> list[type[Block]]:
     """The blocks of a set, each after those it takes from, else in the given order.
 
-    Raises InputError when one is given twice or two offer what another takes, PatternError when
-    blocks wait for each other.
+    Raises InputError when one is given twice or two offer what another takes as a measurement,
+    PatternError when blocks wait for each other.  Of two that offer another run, the block that
+    takes it says whose it means.
     """
-    givers: dict[str, type[Block]] = {}
-    taken = {name for block in blocks for name in block.taken_runs()}
+    givers: dict[str, list[type[Block]]] = {}
+    measured = {field.taken for block in blocks for field in block.measurements()}
     for i, block in enumerate(blocks):
         if block in blocks[:i]:
             raise InputError.coded("drafting.given-twice", block=block.key)
         for name in block.offers:
-            if name in givers and name in taken:
+            if name in givers and name in measured:
                 raise InputError.coded(
-                    "drafting.both-offer", block=givers[name].key, other=block.key, run=name
+                    "drafting.both-offer", block=givers[name][0].key, other=block.key, run=name
                 )
-            givers[name] = block
+            givers.setdefault(name, []).append(block)
     waiting, ordered = list(blocks), []
     while waiting:
         ready = [
             block
             for block in waiting
-            if not any(givers.get(name) in waiting and givers[name] is not block
-                       for name in block.taken_runs())
+            if not any(giver in waiting and giver is not block
+                       for name in block.taken_runs() for giver in givers.get(name, ()))
         ]  # fmt: skip
         if not ready:
             keys = ", ".join(block.key for block in waiting)
@@ -305,8 +307,8 @@ def _sources(
             says = f"from the sheet: no block drafted with {plan.block.key} offers it"
             found.append(Source(field.name, sheet.values[field.name], says))
     for name in plan.block.takes:
-        if taken := table.taken(name):
-            found.append(Source(name, taken.length, f"walked on {taken.block}"))
+        if walked := table.walked(name):
+            found += [Source(name, run.length, f"walked on {run.block}") for run in walked]
         elif beside is not None:
             says = f"no block drafted with {plan.block.key} offers it"
             found.append(Source(name, None, says + did_you_mean(name, beside)))
@@ -316,15 +318,16 @@ def _sources(
 # -- drafting --------------------------------------------------------------------------------
 
 
-def _in_force(plan: _Plan, taken: Mapping[str, Taken], unit: Unit) -> dict[str, InForce]:
+def _in_force(plan: _Plan, taken: Sequence[Taken], unit: Unit) -> dict[str, InForce]:
     """What a block is drafted from, by name, as its refusals print it."""
     found = {}
+    by_name = {each.name: each for each in taken}
     for field in plan.block.measurements():
         known = field.name in plan.values
         text = format_length(plan.values[field.name], unit) if known else ""
         found[field.name] = InForce("measurement", text)
     for field in plan.takes:
-        if run := taken.get(field.taken):
+        if run := by_name.get(field.taken):
             text = f"{format_length(run.length, unit)} on {run.block}"
             found[field.name] = InForce("taken", text)
     for option in plan.block.options():
@@ -367,11 +370,35 @@ def _drafted(
         sources=_sources(plan, table, sheet, beside=beside),
         allowances={role: _allowance(plan.block, role) for role in plan.block.allowances},
         version=plan.block.version,
+        eases=_eases(plan),
+        chosen=_chosen(plan, sheet.units),
     )
+
+
+def _eases(plan: _Plan) -> dict[str, float]:
+    """The lengths of the options that are called an ease, by what they are over."""
+    eased = (option for option in plan.block.options() if isinstance(option, LengthOption))
+    return {
+        option.name.removesuffix("ease").rstrip("_"): plan.options[option.name]
+        for option in eased
+        if option.name.endswith("ease") and plan.options[option.name] is not None
+    }
+
+
+def _chosen(plan: _Plan, unit: Unit) -> dict[str, str]:
+    """The options that differ from the usual, but for eases, as text in the maker's unit."""
+    return {
+        option.name: option.shown(plan.options[option.name], unit)
+        for option in plan.block.options()
+        if plan.options[option.name] != option.default
+        and not (isinstance(option, LengthOption) and option.name.endswith("ease"))
+    }
 
 
 def _refusal(error: InputError, plan: _Plan, sheet: BodySheet) -> InputError:
     """A block's refusal with the block's name and what the maker set, where it lacks them."""
+    if error.code == "drafting.both-offer":
+        return error
     block, asked = plan.block.key, _asked(plan, sheet)
     kind = NoSolutionError if isinstance(error, NoSolutionError) else InputError
     refusal = error

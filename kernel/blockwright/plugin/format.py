@@ -63,7 +63,9 @@ class Document:
 
     `finished`: its pieces with their allowances, in the order of the pattern's; none when the
     block is wanted as it is sewn.  Lengths in it are mm, y up, whatever the `unit`, which is for
-    words.  `options`: what was chosen for the format that writes it, by name; see `FormatOptions`.
+    words.  `options`: what was chosen for the format that writes it, by name; see
+    `FormatOptions`.  With `opened`, pieces on the fold are drawn whole.  `stamp` is printed on
+    every piece, such as a date.
 
     Example:
         >>> from blockwright import BodySheet, Document, Unit, draft, load, prove
@@ -80,6 +82,8 @@ class Document:
     unit: Unit
     finished: tuple[FinishedPiece, ...] = ()
     options: Mapping[str, Any] = field(default_factory=dict)
+    opened: bool = False
+    stamp: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -141,7 +141,7 @@ def _api_fault(asked: object, plugin: Plugin) -> str:
         return ""
     parts = VERSION.fullmatch(asked) if isinstance(asked, str) else None
     if parts is None:
-        return f"{API_NAME} is {asked!r}; write the version as text, such as '3.0'"
+        return f"{API_NAME} is {asked!r}; write the version as text, such as {API_VERSION!r}"
     plugin.api = parts[0]
     asks, has = ([int(part) for part in each.split(".")] for each in (parts[0], API_VERSION))
     if asks > has:

@@ -42,7 +42,7 @@ CLOCKS = {
 TIMED = 3
 """Drafts of which the middle one is timed."""
 
-DRAFTING = Trial.draft.__code__.co_filename
+DRAFTING = Trial.proved.__code__.co_filename
 """The file from which the kit calls a block; callers of it are not the block's code."""
 
 _heard: list[Callable[[str], None]] = []
@@ -134,7 +134,7 @@ def no_files(trials: Sequence[Trial]) -> Complaints:
     trial = _first(trials)
     assert trial.outcome  # imported what it needs
     with _listening((*FILES, *OUTSIDE)) as found:
-        trial.draft()
+        trial.proved()
     # Starting a program opens files too: the next check reports that.
     if found and not any(event.startswith(OUTSIDE) for event in found):
         yield f"draft asks the system for {found[0]}; put the values into the block or an option"
@@ -146,7 +146,7 @@ def no_network(trials: Sequence[Trial]) -> Complaints:
     trial = _first(trials)
     assert trial.outcome
     with _listening(OUTSIDE) as found:
-        trial.draft()
+        trial.proved()
     if found:
         yield f"draft asks the system for {found[0]}; a draft needs nothing from outside"
 
@@ -157,7 +157,7 @@ def no_clock(trials: Sequence[Trial]) -> Complaints:
     trial = _first(trials)
     assert trial.outcome
     with _clock_watched() as found:
-        trial.draft()
+        trial.proved()
     if found:
         yield f"draft reads a clock, {found[0]}; remove it"
 
@@ -167,7 +167,7 @@ def no_output(trials: Sequence[Trial]) -> Complaints:
     """It prints nothing: what it says goes into notes, marks and promises."""
     said: list[str] = []
     with told_apart(said.append):
-        _first(trials).draft()
+        _first(trials).proved()
     for line in said:
         yield f"draft {line}"
 
@@ -176,7 +176,7 @@ def no_output(trials: Sequence[Trial]) -> Complaints:
 def fast_enough(trials: Sequence[Trial]) -> Complaints:
     """A draft with its proof takes no longer than its traits allow."""
     trial, most = _first(trials), trials[0].seconds
-    took = median(trial.draft().seconds for _ in range(TIMED))
+    took = median(trial.proved().seconds for _ in range(TIMED))
     if took > most:
         yield (
             f"a draft and its proof take {took:.2f} s, at most {most:g} s; give d.solve a guess "

@@ -9,12 +9,13 @@ from blockwright.body import survey
 from blockwright.body.lengths import Unit
 from blockwright.body.sheet import BodySheet
 from blockwright.errors import GeometryError, InputError
+from blockwright.pattern.results import Result
 from blockwright.plugin.block import Field, OptionalField
 from blockwright.plugin.option import Option
 from blockwright.testing.bodies import Body, few
 from blockwright.testing.check import Complaints, check
 from blockwright.testing.declaration_checks import ends
-from blockwright.testing.draft_checks import placing, seams_promised
+from blockwright.testing.draft_checks import missed, placing
 from blockwright.testing.trial import Trial, TrialOutcome, outcome_differs
 
 SAME = 1e-9
@@ -232,6 +233,10 @@ def options_at_ends(trials: Sequence[Trial]) -> Complaints:
                     break
 
 
+def _warnings(trial: Trial) -> tuple[Result, ...]:
+    return trial.outcome.proof.warnings if trial.outcome.proof else ()
+
+
 def _end_fault(end: Trial, usual: Trial) -> str:
     """What is wrong at an end of an option and right with its usual value."""
     outcome = end.outcome
@@ -244,8 +249,9 @@ def _end_fault(end: Trial, usual: Trial) -> str:
             f"{outcome.raised}; refuse it with InputError, or narrow its range to what can be drawn"
         )
     if outcome.proof.held:
-        told = seams_promised.complaints(usual)
-        return next(iter([] if told else seams_promised.complaints(end)), "")
+        usually = {outcome.proof.say(result) for result in _warnings(usual)}
+        new = [each for each in outcome.proof.warnings if outcome.proof.say(each) not in usually]
+        return f"{outcome.proof.say(new[0])}: {missed(outcome.proof, new[0])}" if new else ""
     misplaced = [each for each in outcome.proof.broken if placing(each)]
     broken = [each for each in outcome.proof.broken if each not in misplaced]
     if misplaced and not broken:  # the range is right

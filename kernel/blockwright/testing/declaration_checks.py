@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import inspect
+from collections.abc import Sequence
 
 from blockwright.body.lengths import Unit
 from blockwright.errors import InputError
 from blockwright.plugin.block import Block, block_fault
 from blockwright.plugin.option import ALLOWANCE, Option
+from blockwright.spelling import nearest_to
 from blockwright.testing.check import Complaints, check
+from blockwright.testing.trial import Trial
 
 
 @check("block-is-named", on="block")
@@ -78,6 +81,23 @@ def options_settable(block: type[Block]) -> Complaints:
             )
         elif option.name.startswith("_"):
             yield f"option {option.name} begins with an underscore; give it a plain name"
+
+
+@check("takes-are-offered", on="few")
+def takes_offered(trials: Sequence[Trial]) -> Complaints:
+    """What it takes from blocks beside it is offered there, by that name."""
+    *beside, block = trials[0].blocks
+    offered = [name for other in beside for name in other.offers]
+    taken = block.taken_runs()
+    spare = [name for name in offered if name not in taken]
+    for name in taken if beside else ():
+        near = nearest_to(name, spare)
+        if name in offered or not (near or not any(each in offered for each in taken)):
+            continue
+        others = " and ".join(other.key for other in beside)
+        has = ", ".join(map(repr, offered)) or "nothing"
+        meant = f"; did you mean {near}?" if near else ""
+        yield f"it takes {name!r}, which {others} does not offer{meant}; offered: {has}"
 
 
 def ends(option: Option[object]) -> list[object]:

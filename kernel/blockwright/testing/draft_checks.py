@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import fields, is_dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from blockwright.body.lengths import Unit
 from blockwright.curves.chain import join
 from blockwright.curves.primitives import line
 from blockwright.errors import InputError, one_line
-from blockwright.pattern.pattern import Pattern, Promise
-from blockwright.pattern.piece import Edge, Given, Piece, Run, Way
-from blockwright.pattern.promises.girth import Girth
+from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.piece import Edge, Given, Piece
 from blockwright.pattern.promises.seam import Seam
 from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Result
@@ -22,10 +21,10 @@ from blockwright.testing.check import Complaints, check
 from blockwright.testing.trial import Trial, Tried
 from blockwright.words.proof import Proof
 
-UNSEWN = ("hem", "fold", "dart")
-"""Roles of edges that need no promise."""
 UNSOUND = ("outline.closes", "outline.simple", "outline.counter-clockwise")
 """Results of an outline without which its widths and corners mean nothing."""
+OWN_CHECKS = ("outline", "dart-legs", "sewing", "piece")
+"""Kinds of results that have checks of their own."""
 LONGER = 100.0
 """Millimetres by which an edge grows; a promise that holds even then holds for anything."""
 
@@ -87,7 +86,7 @@ def proof_holds(trial: Trial) -> Complaints:
     if proof is None or any(_broken(trial, code) for code in UNSOUND):
         return  # other checks tell of it
     for result in proof.broken:
-        if result.kind not in ("outline", "dart-legs"):
+        if result.kind not in OWN_CHECKS and result.code != "seam.notch":
             do = "" if result.why else "; fix the draft, or promise what is meant"
             yield f"{proof.say(result)}: {missed(proof, result)}{do}"
 
@@ -204,49 +203,75 @@ def parts_named(trial: Trial) -> Complaints:
                 yield f"{what} of piece {piece.name!r} is called {name!r}; give it a word"
 
 
-@check("seams-are-promised", on="body")
-def seams_promised(trial: Trial) -> Complaints:
-    """Every sewn edge is in a promised seam or girth, every other edge in some promise."""
-    if trial.pattern is None:
-        return
-    sewn = set(_walked(trial.pattern.promises))
-    looked_at = sewn | set(_named(trial.pattern.promises))
-    for piece in trial.pieces:
-        for name in piece.edge_names():
-            role, ref = piece.stretches(name)[0].role, Ref(piece.block, name)
-            if role in UNSEWN or ref in (sewn if role == "seam" else looked_at):
-                continue
-            yield (
-                f"edge {_label(trial, ref)!r} of piece {piece.label!r} ({role}) is in no promise; "
-                "say what it is sewn to with d.seam, or with d.twin if it is its own other copy, "
-                "or how long it is with d.girth; an edge that is not sewn has role 'hem' or 'fold'"
-            )
+def _told(trial: Trial, code: str) -> Complaints:
+    """What the proof says of the results of a code that do not hold, warnings among them."""
+    if proof := trial.outcome.proof:
+        for result in (*proof.broken, *proof.warnings):
+            if result.code == code:
+                yield f"{proof.say(result)}: {missed(proof, result)}"
 
 
-def _walked(promises: Iterable[Promise]) -> Iterator[Ref]:
-    """Edges whose length is promised, in a seam or a girth."""
-    for promise in promises:
-        runs: list[Run] = [*(promise.sewn or ())]
-        runs += promise.runs if isinstance(promise, Girth) else ()
-        yield from (step.edge for run in runs for step in run if isinstance(step, Way))
+@check("edges-are-sewn", on="body")
+def edges_sewn(trial: Trial) -> Complaints:
+    """Every edge that is to be sewn is sewn once, on as many copies as its partner has."""
+    yield from _told(trial, "sewing.partner")
+    yield from _told(trial, "sewing.twice")
+    yield from _told(trial, "sewing.copies")
+    yield from _told(trial, "sewing.loose")
 
 
-def _named(promises: Iterable[object]) -> Iterator[Ref]:
-    """Edges in any promise: every identity in its fields."""
-    for promise in promises:
-        yield from _refs(promise)
+@check("pieces-lie-right", on="body")
+def pieces_lie_right(trial: Trial) -> Complaints:
+    """Pieces lie the right way up, and a cap is full where its armhole is hollow."""
+    yield from _told(trial, "sewing.upside-down")
+    yield from _told(trial, "sewing.hangs")
+    yield from _told(trial, "piece.upside-down")
 
 
-def _refs(value: object) -> Iterator[Ref]:
-    """The identities in a value, at any depth."""
-    if isinstance(value, Ref):
-        yield value
-    elif isinstance(value, tuple):
-        for item in value:
-            yield from _refs(item)
-    elif is_dataclass(value) and not isinstance(value, type):
-        for each in fields(value):
-            yield from _refs(getattr(value, each.name))
+@check("corners-run-on", on="body")
+def corners_run_on(trial: Trial) -> Complaints:
+    """Corners that come together when sewn are smooth, square, or of an angle that is stated."""
+    yield from _told(trial, "sewing.corner")
+    yield from _told(trial, "sewing.dart-corner")
+
+
+@check("sides-bend-alike", on="body")
+def sides_bend_alike(trial: Trial) -> Complaints:
+    """The sides of a seam bend alike, unless it is stated to be shaped."""
+    return _told(trial, "seam.bends")
+
+
+@check("notches-meet", on="body")
+def notches_meet(trial: Trial) -> Complaints:
+    """Notches of one name meet when the seam is sewn."""
+    return _told(trial, "seam.notch")
+
+
+@check("folds-are-straight", on="body")
+def folds_straight(trial: Trial) -> Complaints:
+    """A fold is straight, goes with the grain and has its piece on one side."""
+    yield from _told(trial, "piece.fold-straight")
+    yield from _told(trial, "piece.fold-grain")
+    yield from _told(trial, "piece.folds")
+
+
+@check("edges-have-no-corner", on="body")
+def edges_have_no_corner(trial: Trial) -> Complaints:
+    """No edge has a corner inside it."""
+    return _told(trial, "piece.corner-inside")
+
+
+@check("pieces-can-be-sewn", on="body")
+def pieces_can_be_sewn(trial: Trial) -> Complaints:
+    """No piece ends in a sharp tip or is a sliver."""
+    yield from _told(trial, "piece.tip")
+    yield from _told(trial, "piece.narrow")
+
+
+@check("lines-are-inside", on="body")
+def lines_inside(trial: Trial) -> Complaints:
+    """Guide lines and notes lie in the cloth of their piece."""
+    return _told(trial, "piece.lines")
 
 
 @check("promises-can-break", on="few")
@@ -257,11 +282,12 @@ def promises_can_break(trials: Sequence[Trial]) -> Complaints:
             continue
         for promise in trial.pattern.promises:
             if isinstance(promise, Seam):
-                yield from _unbroken(trial.pattern, promise)
+                yield from unbroken(trial.pattern, promise)
         return
 
 
-def _unbroken(pattern: Pattern, seam: Seam) -> Complaints:
+def unbroken(pattern: Pattern, seam: Seam) -> Complaints:
+    """The edges of a seam whose length it does not hold."""
     edges = [step.edge for run in (seam.a, seam.b) for step in run if not isinstance(step, Given)]
     if not edges:
         yield f"seam {seam.name!r} has no edge in it; promise what is drawn"

@@ -18,13 +18,21 @@ from blockwright.testing import (
     declaration_checks,
     draft_checks,
     steadiness_check,
+    tautology_check,
 )
 from blockwright.testing.bodies import few, many
 from blockwright.testing.check import Check, Looked, On
 from blockwright.testing.trial import Trial, Tried
 from blockwright.testing.workers import Workers
 
-MODULES = (declaration_checks, draft_checks, change_checks, steadiness_check, behaviour_checks)
+MODULES = (
+    declaration_checks,
+    draft_checks,
+    change_checks,
+    tautology_check,
+    steadiness_check,
+    behaviour_checks,
+)
 """Where the checks are."""
 CHECKS = {
     found.name: found
@@ -50,7 +58,24 @@ NAMED = declaration_checks.is_named
 """The check without which no other can be run."""
 ENDS = behaviour_checks.fast_enough.name
 """The check that reports a draft that does not end."""
-PRINTED = (draft_checks.proof_holds.name, draft_checks.outline_closes.name)
+AT_ONCE = (behaviour_checks.can_be_finished, declaration_checks.takes_offered)
+"""Checks of the few bodies that one draft alone is enough for."""
+PRINTED = tuple(
+    check.name
+    for check in (
+        draft_checks.proof_holds,
+        draft_checks.outline_closes,
+        draft_checks.edges_sewn,
+        draft_checks.pieces_lie_right,
+        draft_checks.corners_run_on,
+        draft_checks.sides_bend_alike,
+        draft_checks.notches_meet,
+        draft_checks.folds_straight,
+        draft_checks.edges_have_no_corner,
+        draft_checks.pieces_can_be_sewn,
+        draft_checks.lines_inside,
+    )
+)
 """Checks that say what the printed proof says."""
 
 
@@ -77,7 +102,8 @@ class CheckResult:
 class Report:
     """All results of one block, by its key; how many `bodies` it was tried on and `refused`.
 
-    `check_block` makes it.
+    `stated` is what the block says that a sewer would not expect, each line once.  `check_block`
+    makes it.
 
     Example:
         >>> from blockwright import load
@@ -91,6 +117,7 @@ class Report:
     results: tuple[CheckResult, ...]
     bodies: int
     refused: int
+    stated: tuple[str, ...] = ()
 
     @property
     def passed(self) -> bool:
@@ -111,7 +138,8 @@ class Report:
             f"{self.block}: {len(self.results)} checks, {failed} failed" if failed
             else f"{self.block}: all {len(self.results)} checks passed"
         )  # fmt: skip
-        return "\n".join([*lines[:-1], f"{lines[-1]}; {tried}"])
+        stated = [f"stated: {each}" for each in self.stated]
+        return "\n".join([*lines[:-1], *stated, f"{lines[-1]}; {tried}, {len(stated)} stated"])
 
 
 def check_block(
@@ -172,8 +200,9 @@ def check_block(
     if workers.stopped:
         told[ENDS] = [f"{workers.stopped}; nothing more was drafted"]
     results = [judged(check, block, told[name]) for name, check in CHECKS.items() if name in told]
-    refused = sum(bool(message) for message, _ in seen.values())
-    return Report(block.key, tuple(results), len(every), refused)
+    refused = sum(bool(message) for message, _, _ in seen.values())
+    stated = dict.fromkeys(line for i in sorted(seen) for line in seen[i][2])
+    return Report(block.key, tuple(results), len(every), refused, tuple(stated))
 
 
 def time_limit(blocks: Iterable[type[Block]]) -> float:
@@ -187,14 +216,18 @@ def _few_told(check: Check, some: Sequence[Trial]) -> list[str]:
         return check.complaints(some)
 
 
-def _body_told(checks: Iterable[Check], trial: Trial) -> tuple[str, dict[str, list[str]]]:
-    """What a body was refused with, and what each check of a single body says."""
+def _body_told(
+    checks: Iterable[Check], trial: Trial
+) -> tuple[str, dict[str, list[str]], list[str]]:
+    """What a body was refused with, what each check of a single body says, and what is stated."""
     said = {}
     with told_apart(lambda _: None):
         for check in checks:
             if check.on == "body" and (lines := check.complaints(trial)):
                 said[check.name] = [f"{line} [{trial.command()}]" for line in lines]
-        return trial.tried().refused, said
+        proof = trial.outcome.proof
+        stated = [proof.why(reason) for reason in proof.stated] if proof else []
+        return trial.tried().refused, said, stated
 
 
 def at_once(trial: Trial) -> list[str]:
@@ -208,8 +241,7 @@ def at_once(trial: Trial) -> list[str]:
     return [
         f"{check.name}: {line}"
         for check in CHECKS.values()
-        if (check.on in ("block", "body") or check is behaviour_checks.can_be_finished)
-        and check.name not in left_out
+        if (check.on in ("block", "body") or check in AT_ONCE) and check.name not in left_out
         for line in check.complaints(looked_at[check.on])
     ]
 

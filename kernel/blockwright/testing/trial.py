@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from shlex import quote
@@ -25,7 +25,10 @@ from blockwright.words.proof import Proof, prove
 
 @dataclass(frozen=True)
 class TrialOutcome:
-    """What became of one draft: a pattern, or what was raised; `seconds` with its proof."""
+    """What became of one draft: a pattern, its proof if one was asked for, or what was raised.
+
+    Where the proof raised, the pattern is there as well.  `seconds`: of the draft and the proof.
+    """
 
     pattern: Pattern | None = None
     proof: Proof | None = None
@@ -39,7 +42,7 @@ class TrialOutcome:
 
     @property
     def held(self) -> bool:
-        """Whether it was drafted and its proof holds."""
+        """Whether it was drafted and proved, and the proof holds."""
         return self.proof is not None and self.proof.held
 
 
@@ -60,8 +63,8 @@ class Trial:
 
     @cached_property
     def outcome(self) -> TrialOutcome:
-        """Drafted once, and kept."""
-        return self.drafted or self.draft()
+        """Drafted and proved once, and kept."""
+        return self.drafted or self.proved()
 
     @property
     def seconds(self) -> float:
@@ -82,15 +85,27 @@ class Trial:
     def draft(
         self, sheet: BodySheet | None = None, settings: Mapping[str, Setting] | None = None
     ) -> TrialOutcome:
-        """Draft and prove anew, on another sheet or with other settings if they are given."""
-        sheet, settings = sheet or self.body.sheet, {**self.settings, **(settings or {})}
+        """Draft anew, on another sheet or with other settings if they are given; prove nothing."""
+        return self._tried(sheet or self.body.sheet, {**self.settings, **(settings or {})})
+
+    def proved(self) -> TrialOutcome:
+        """Draft anew and prove the pattern."""
+        return self._tried(self.body.sheet, self.settings, prove)
+
+    def _tried(
+        self,
+        sheet: BodySheet,
+        settings: Mapping[str, Setting],
+        to_prove: Callable[[Pattern], Proof | None] = lambda pattern: None,
+    ) -> TrialOutcome:
         tell(f"{self.body.name}{self._asked(settings)}: {self.block.key}")
+        pattern = None
         begin = time.perf_counter()
         try:
             pattern = draft(self.blocks, sheet, settings)
-            proof = prove(pattern)
+            proof = to_prove(pattern)
         except FAILED as error:
-            return TrialOutcome(raised=error, seconds=time.perf_counter() - begin)
+            return TrialOutcome(pattern, raised=error, seconds=time.perf_counter() - begin)
         finally:
             tell("")
         return TrialOutcome(pattern, proof, seconds=time.perf_counter() - begin)

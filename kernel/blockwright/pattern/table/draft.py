@@ -8,8 +8,8 @@ from dataclasses import replace
 from itertools import pairwise
 
 from blockwright.body.lengths import Unit
-from blockwright.curves.point import Point
-from blockwright.errors import PatternError
+from blockwright.curves.point import Point, PointLike, as_point
+from blockwright.errors import InputError, PatternError
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import (
     ROLES,
@@ -31,7 +31,8 @@ from blockwright.pattern.table.requirements import InForce
 from blockwright.pattern.table.solve import SETTLED
 from blockwright.pattern.table.solving import Solving
 from blockwright.pattern.table.validate import check_parts, check_place
-from blockwright.pattern.walk import Step, offered
+from blockwright.pattern.walk import BACKWARDS, Step, offered
+from blockwright.spelling import did_you_mean
 
 UPRIGHT = (Point(0.0, 0.0), Point(0.0, 1.0))
 """A grain that is placed later."""
@@ -65,13 +66,15 @@ class Draft(Promising, Solving):
         *,
         word: str = "",
         takes: Iterable[str] | None = None,
-        taken: Mapping[str, Taken] | None = None,
+        offers: Iterable[str] | None = None,
+        taken: Mapping[str, Taken] | Iterable[Taken] = (),
         in_force: Mapping[str, InForce] | None = None,
     ) -> None:
         """A table for the block of that key.
 
         In a set of blocks `word` goes before its names, and `taken` is what the blocks drafted
-        before it offer; `takes` are the names it may ask for, any when not given.
+        before it offer; `takes` are the names it may ask for and `offers` those it may offer, any
+        when not given.
         `in_force` is what it is drafted from, for refusals, which else print names alone.
         """
         Promising.__init__(self, block)
@@ -79,7 +82,9 @@ class Draft(Promising, Solving):
         self.title = title
         self._word = word
         self._takes = None if takes is None else tuple(takes)
-        self._taken = dict(taken or {})
+        self._offers = None if offers is None else tuple(offers)
+        self._taken = tuple(taken.values() if isinstance(taken, Mapping) else taken)
+        self._handed_out: list[Taken] = []
         self._offered: dict[str, Run] = {}
         self._marks: dict[str, Mark] = {}
 
@@ -94,6 +99,8 @@ class Draft(Promising, Solving):
     found = Solving.found
     seam = Promising.seam
     twin = Promising.twin
+    unsewn = Promising.unsewn
+    balance = Promising.balance
     girth = Promising.girth
     measure = Promising.measure
     corner = Promising.corner
@@ -105,7 +112,7 @@ class Draft(Promising, Solving):
 
     # -- drawing -----------------------------------------------------------------------------
 
-    def mark(self, name: str, at: Point, rule: str, *, piece: str = "") -> Mark:
+    def mark(self, name: str, at: PointLike, rule: str, *, piece: str = "") -> Mark:
         """Put a named mark on the draft, with the rule that found it.
 
         `at` in mm; `rule` in the cutter's words.  `piece` is the name of the piece it lies on; a
@@ -119,7 +126,8 @@ class Draft(Promising, Solving):
             >>> crown.y, d.pattern().marks[0].rule
             (150, 'the cap height above the bicep line')
         """
-        mark = Mark(at.x, at.y, name, rule, piece)
+        place = as_point(at, f"mark {name!r}")
+        mark = Mark(place.x, place.y, name, rule, piece)
         self.keep(mark)
         return mark
 
@@ -153,8 +161,8 @@ class Draft(Promising, Solving):
         name: str,
         edges: Sequence[Edge],
         *,
-        grain: tuple[Point, Point] | None = None,
-        label_at: Point | None = None,
+        grain: tuple[PointLike, PointLike] | None = None,
+        label_at: PointLike | None = None,
         cut: int = 1,
         mirrored: bool = False,
         darts: Iterable[Dart] = (),
@@ -166,9 +174,9 @@ class Draft(Promising, Solving):
 
         `edges` run counter-clockwise and close; their names are unique in the block, but the
         stretches of one edge, with darts between them, share theirs.  The rest is as in `Piece`:
-        places in mm, `cut` pieces of cloth, with `mirrored` half of them the
-        other way up.  A label that is not placed goes to the middle of the cloth, a grain that is
-        not straight up beside it.  Promised: the outline closes, runs counter-clockwise and does
+        places in mm, as points or pairs (x, y), `cut` pieces of cloth, with `mirrored` half of them
+        the other way up.  A label that is not placed goes to the middle of the cloth, a grain that
+        is not straight up beside it.  Promised: the outline closes, runs counter-clockwise and does
         not cross itself, grain and label lie inside, and the legs of each dart are equal.
 
         Raises PatternError for a name of a piece or an edge used twice, a role there is not, a
@@ -187,8 +195,9 @@ class Draft(Promising, Solving):
             'outline.closes'
         """
         made = Piece(
-            name, tuple(edges), grain or UPRIGHT, label_at or UPRIGHT[0], cut, mirrored,
-            tuple(darts), tuple(notches), tuple(guides), tuple(notes),
+            name, tuple(edges), UPRIGHT if grain is None else _grain(name, grain),
+            UPRIGHT[0] if label_at is None else as_point(label_at, f"label_at of piece {name!r}"),
+            cut, mirrored, tuple(darts), tuple(notches), tuple(guides), tuple(notes),
         )  # fmt: skip
         self._check(made)
         if label_at is None:
@@ -199,6 +208,11 @@ class Draft(Promising, Solving):
 
     def add(self, made: Piece) -> Piece:
         """Add a finished piece made elsewhere, with the promises and errors of `piece`."""
+        made = replace(
+            made,
+            grain=_grain(made.name, made.grain),
+            label_at=as_point(made.label_at, f"label_at of piece {made.name!r}"),
+        )
         self._check(made)
         return self._put(made)
 
@@ -232,6 +246,11 @@ class Draft(Promising, Solving):
                 raise PatternError(
                     f"edge {edge.name!r} has role {edge.role!r}; there are {', '.join(ROLES)}"
                 )
+            if str(edge.name).startswith(BACKWARDS):
+                raise PatternError(
+                    f"edge {edge.name!r} begins with {BACKWARDS!r}, which walks an edge backwards "
+                    "in a run; give it another name"
+                )
             if edge.name in taken or (often[edge.name] > 1 and not _is_one(made, edge.name)):
                 raise PatternError(
                     f"two edges are called {edge.name!r}; promises go by edge name, and only "
@@ -255,17 +274,46 @@ class Draft(Promising, Solving):
         """Offer a run of edges to the blocks that are sewn to it, in the way they walk it.
 
         `steps`: an edge, `-edge`, or several in order.  The last offer of a name counts.
+        Raises PatternError for a name that the block does not declare in `offers`.
         """
+        if self._offers is not None and name not in self._offers:
+            known = ", ".join(map(repr, self._offers)) or "nothing"
+            near = did_you_mean(name, self._offers)
+            raise PatternError(
+                f"{self.block} offers {name!r}, but its offers declare {known}{near}; "
+                f"write {name!r} there, or offer a name that is"
+            )
         self._offered[name] = self._ref.run(steps)
 
-    def taken(self, name: str) -> Taken | None:
+    def taken(self, name: str, *, of: str = "") -> Taken | None:
         """What a block drafted before this one offers under that name; None if none does.
 
-        Raises PatternError for a name that the block does not declare in `takes`.
+        `of` is the key of that block, where two blocks of a set may offer the same name.  Raises
+        PatternError for a name that the block does not declare in `takes`, and InputError, naming
+        both, when two offer it and `of` is not given.
+
+        Example:
+            >>> from blockwright import Draft, Ref, Taken, Way
+            >>> def waist(block):
+            ...     return Taken("waist", (Way(Ref(block, "waist")),), 360.0, {}, block)
+            >>> d = Draft("test.band", "Band", taken=[waist("test.skirt"), waist("test.shorts")])
+            >>> d.taken("waist", of="test.shorts").run[0].edge
+            Ref(block='test.shorts', name='waist')
         """
         if self._takes is not None and name not in self._takes:
             raise missing(f"takes of {self.block}", "run", name, self._takes)
-        return self._taken.get(name)
+        found = [each for each in self._taken if each.name == name and of in ("", each.block)]
+        if len(found) > 1:
+            first, second = (each.block for each in found[:2])
+            raise InputError.coded("drafting.both-offer", block=first, other=second, run=name)
+        self._handed_out += found
+        return found[0] if found else None
+
+    def walked(self, name: str) -> list[Taken]:
+        """What `taken` has handed out under that name; what is offered if it was not asked."""
+        handed_out = [each for each in self._handed_out if each.name == name]
+        once = [each for i, each in enumerate(handed_out) if each not in handed_out[:i]]
+        return once or [each for each in self._taken if each.name == name]
 
     def offers(self) -> dict[str, Taken]:
         """What this block offers, by name, measured on its pieces.
@@ -286,6 +334,8 @@ class Draft(Promising, Solving):
         sources: Iterable[Source] = (),
         allowances: Mapping[str, float] | None = None,
         version: str = "",
+        eases: Mapping[str, float] | None = None,
+        chosen: Mapping[str, str] | None = None,
     ) -> Pattern:
         """The finished pattern, with what it was drafted from: see `Pattern`.
 
@@ -295,6 +345,10 @@ class Draft(Promising, Solving):
             replace(mark, piece=self._piece_of(mark), block=self.block)
             for mark in self._marks.values()
         )
+        origin = Origin(
+            self.block, self.title, version,
+            dict(allowances or {}), dict(eases or {}), dict(chosen or {}),
+        )  # fmt: skip
         return Pattern(
             self.block,
             self.title,
@@ -309,9 +363,17 @@ class Draft(Promising, Solving):
             options or {},
             body,
             tuple(sources),
-            (Origin(self.block, self.title, version, dict(allowances or {})),),
+            (origin,),
             self._offered,
         )
+
+
+def _grain(piece: str, grain: object) -> tuple[Point, Point]:
+    """A grain whose ends are points; what is no pair is left to `check_parts`."""
+    if not isinstance(grain, Sequence) or len(grain) != 2:
+        return grain  # type: ignore[return-value]
+    what = f"an end of grain of piece {piece!r}"
+    return as_point(grain[0], what), as_point(grain[1], what)
 
 
 def _bare(at: Point) -> Point:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -21,37 +22,130 @@ ACROSS, UP = Point(1.0, 0.0), Point(0.0, 1.0)
 # ASIDE is the share of the way from the label to the left edge at which the grain stands.  CLEAR is
 # the share of its line that the grain leaves free above and below.
 ASIDE, CLEAR = 0.5, 0.15
+# A line ends where it meets the outline, and so many times sooner than an outline beside it is
+# near.  So it grows and shrinks by no more than that many times what the outline moves.
+STEADY_LEFT, STEADY_UP = 7.0, 5.0
 
 
 def usual_label(piece: Piece) -> Point:
-    """The place of the label: the centroid of the piece, if that lies in the cloth.
+    """The place of the label: the centroid of the piece, if that lies well within the cloth.
 
-    Otherwise the outline bends round the centroid, and the label goes to the middle of the cloth
-    above, below or beside it.  The place never moves faster than the outline does.
+    Where the outline is hollow it is moved away from the middle of the opening, until it is so far
+    in the cloth as the middle of the cloth behind.  The place never jumps: it moves by no more than
+    a few times what the outline moves.
     """
     outline = sewn_outline(piece)
-    middle = _centroid(outline)
+    corners = _corners(outline)
+    middle = _centroid(corners)
     try:
-        if contains(outline, middle):
-            return middle
-        chords = [_chords(outline, middle, way) for way in (UP, ACROSS)]
+        contains(outline, middle)
+        at = middle
+        for lid, depth in _hollows(corners):
+            at = at + _away(outline, lid, depth, middle)
+        return at if contains(outline, at) else _beside(outline, middle)
     except GeometryError:  # the outline is not sound, and the proof says so
         return middle
+
+
+def usual_grain(piece: Piece, label_at: Point) -> tuple[Point, Point]:
+    """A grain straight up, between the label and the edge on its left.  It never jumps either."""
+    corners = _corners(sewn_outline(piece))
+    foot = label_at - Point(ASIDE * _room(corners, label_at, Point(-1.0, 0.0), STEADY_LEFT), 0.0)
+    low = foot - Point(0.0, _room(corners, foot, Point(0.0, -1.0), STEADY_UP))
+    high = foot + Point(0.0, _room(corners, foot, UP, STEADY_UP))
+    return low.between(high, CLEAR), high.between(low, CLEAR)
+
+
+def _hollows(corners: np.ndarray) -> list[tuple[Point, float]]:
+    """Where the outline is hollow: the middle of each opening, and the depth behind it, mm.
+
+    The middle is the one of what lies open, so that a sliver moves it little.
+    """
+    hull = _hull(corners)
+    found = []
+    for first, second in zip(hull, hull[1:] + hull[:1], strict=True):
+        between = np.arange(first + 1, second if second > first else second + len(corners))
+        if not len(between):
+            continue
+        a, b = corners[first], corners[second]
+        way = (b - a) / max(float(np.hypot(*(b - a))), tolerance.ROUNDED)
+        inward = corners[between % len(corners)] - a
+        depth = float((way[0] * inward[:, 1] - way[1] * inward[:, 0]).max())
+        if depth > tolerance.CORNER:
+            open_at = _centroid(corners[np.arange(first, between[-1] + 2) % len(corners)])
+            along = float(way @ (np.array([open_at.x, open_at.y]) - a))
+            found.append((Point(*(a + along * way).tolist()), depth))
+    return found
+
+
+def _hull(corners: np.ndarray) -> list[int]:
+    """The numbers of the corners on the convex hull, in the order of the outline.
+
+    Source: A. M. Andrew, *Another efficient algorithm for convex hulls in two dimensions*,
+    Information Processing Letters 9 (1979) 216-219.
+    """
+    order = np.lexsort((corners[:, 1], corners[:, 0])).tolist()
+    places = corners.tolist()
+
+    def half(numbers: list[int]) -> list[int]:
+        kept: list[int] = []
+        for number in numbers:
+            x, y = places[number]
+            while len(kept) > 1:
+                (ax, ay), (bx, by) = places[kept[-2]], places[kept[-1]]
+                if (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0.0:
+                    break
+                kept.pop()
+            kept.append(number)
+        return kept[:-1]
+
+    return sorted({*half(order), *half(order[::-1])})
+
+
+def _away(outline: Sequence[Curve], lid: Point, depth: float, middle: Point) -> Point:
+    """How far the middle must move away from an opening to lie in the cloth behind it.
+
+    The centroid of a convex shape lies at a third or more of every line through it.  So a third is
+    enough where nothing is hollow, and half where the hollow is deeper than the cloth behind it.
+    """
+    if distance(lid, middle) < tolerance.CORNER:
+        return Point(0.0, 0.0)
+    way = (middle - lid).unit()
+    ahead = [(way.dot(a - lid), way.dot(b - lid)) for a, b in _chords(outline, lid, way)]
+    first = next(((a, b) for a, b in ahead if b > tolerance.CORNER), None)
+    if first is None:
+        return Point(0.0, 0.0)
+    begin, wide = first[0], first[1] - first[0]
+    share = 1.0 / 2.0 - max(1.0 - depth / wide, 0.0) / 6.0
+    return way * max(begin + share * wide - distance(lid, middle), 0.0)
+
+
+def _beside(outline: Sequence[Curve], middle: Point) -> Point:
+    """The middle of the cloth above, below or beside a place that lies in none."""
+    chords = [_chords(outline, middle, way) for way in (UP, ACROSS)]
     # One of the two lines crosses the bend once, and the other one twice.
     single = [one for one in chords if len(one) == 1] + [one for one in chords if one]
     return single[0][0][0].between(single[0][0][1], 0.5) if single else middle
 
 
-def usual_grain(piece: Piece, label_at: Point) -> tuple[Point, Point]:
-    """A grain straight up, between the label and the edge on its left."""
-    outline = sewn_outline(piece)
-    try:
-        left = _chord(_chords(outline, label_at, ACROSS), label_at)[0]
-        foot = label_at.between(left, ASIDE)
-        low, high = _chord(_chords(outline, foot, UP), foot)
-    except GeometryError:
-        low, high = label_at - UP, label_at + UP
-    return low.between(high, CLEAR), high.between(low, CLEAR)
+def _room(corners: np.ndarray, at: Point, way: Point, steady: float) -> float:
+    """How far a line may run from a place, in the direction `way` along an axis, mm.
+
+    What lies beside the line or behind the place counts as `steady` times as far.
+    """
+    a = corners - np.array([at.x, at.y])
+    ahead, beside = a @ np.array([way.x, way.y]), a @ np.array([-way.y, way.x])
+    step_ahead, step_beside = np.roll(ahead, -1) - ahead, np.roll(beside, -1) - beside
+    # Along a straight edge the cost is straight, but for where the edge crosses the two axes.
+    least = math.inf
+    with np.errstate(divide="ignore", invalid="ignore"):
+        crossings = (np.zeros(len(a)), -ahead / step_ahead, -beside / step_beside)
+    for crossing in crossings:
+        share = np.clip(np.nan_to_num(crossing, nan=0.0, posinf=0.0, neginf=0.0), 0.0, 1.0)
+        far, off = ahead + share * step_ahead, beside + share * step_beside
+        cost = np.where(far > 0.0, far, -steady * far) + steady * np.abs(off)
+        least = min(least, float(cost.min()))
+    return least
 
 
 def fitted_grain(piece: Piece) -> Piece:
@@ -81,12 +175,16 @@ def fitted_grain(piece: Piece) -> Piece:
     return replace(piece, grain=shorter, longer_grain=(low, high))
 
 
-def _centroid(outline: Sequence[Curve]) -> Point:
-    """The centroid of the area.  Each piece of a curve is taken as 16 straight lines."""
+def _corners(outline: Sequence[Curve]) -> np.ndarray:
+    """Places (n, 2) along the outline, mm.  Each piece of a curve is taken as 16 straight lines."""
     control = np.concatenate([curve.control for curve in outline])
-    a = bezier.evaluate(*bezier.sampled(control, np.arange(16.0) / 16.0))
-    origin = a.mean(axis=0)
-    a = a - origin
+    return bezier.evaluate(*bezier.sampled(control, np.arange(16.0) / 16.0))
+
+
+def _centroid(corners: np.ndarray) -> Point:
+    """The centroid of the area within the corners."""
+    origin = corners.mean(axis=0)
+    a = corners - origin
     b = np.roll(a, -1, axis=0)
     twice = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
     if not abs(twice.sum()) > 0.0:
@@ -102,11 +200,3 @@ def _chords(outline: Sequence[Curve], through: Point, way: Point) -> list[tuple[
         return []
     shown = inside(outline, [a.between(b, 0.5) for a, b in pairs])
     return [pair for pair, cloth in zip(pairs, shown, strict=True) if cloth]
-
-
-def _chord(chords: Sequence[tuple[Point, Point]], near: Point) -> tuple[Point, Point]:
-    """The chord that a place lies on, or the nearest.  Raises GeometryError if there is none."""
-    if not chords:
-        raise GeometryError("no cloth there")
-    return min(chords, key=lambda ends: distance(ends[0].between(ends[1], 0.5), near)
-               - distance(*ends) / 2.0)  # fmt: skip

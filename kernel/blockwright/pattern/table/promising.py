@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
-from blockwright.curves.point import Point
+from blockwright.curves.point import Point, PointLike, as_point
 from blockwright.errors import PatternError
 from blockwright.pattern.pattern import Promise
-from blockwright.pattern.piece import Edge, Piece
+from blockwright.pattern.piece import Edge, Piece, Way, missing
 from blockwright.pattern.promises.corner import CornerAngle as CornerPromise
-from blockwright.pattern.promises.girth import Across, FinishedLength, Girth, Span
+from blockwright.pattern.promises.girth import Across, FinishedLength, Girth
 from blockwright.pattern.promises.level import Level
 from blockwright.pattern.promises.seam import Seam, Stretch
 from blockwright.pattern.promises.shape import EdgeShape as Shape
 from blockwright.pattern.promises.through import Through
 from blockwright.pattern.promises.twin import Twin
+from blockwright.pattern.promises.unsewn import HOW, How, Unsewn
 from blockwright.pattern.ref import Mark, Ref
 from blockwright.pattern.results import Range
-from blockwright.pattern.table.resolve import Corner, Resolver
+from blockwright.pattern.table.amounts import amount, ease_range
+from blockwright.pattern.table.balancing import balanced
+from blockwright.pattern.table.resolve import Corner, Resolver, Spanned
 from blockwright.pattern.walk import Step
+from blockwright.spelling import what_is
 
 
 class Promising:
@@ -67,20 +71,26 @@ class Promising:
         b: Step | Sequence[Step],
         *,
         ease: float | Range = 0.0,
-        stretches: Iterable[Stretch] = (),
+        stretches: Stretch | Iterable[Stretch] = (),
         last: float | Range | None = None,
+        shaped: bool = False,
+        over: bool = False,
     ) -> None:
         """Promise that run `a` is sewn to run `b`, both walked from the same end.
 
         A run is an edge (or its name), `-edge` for one walked backwards, a `Given` or `Taken`
         length, or several in order: darts between them are closed, and a run may go on over a
-        promised seam, on another piece or another copy of this one.  `a` is longer by `ease` mm,
-        one number or a range, `math.inf` for no end of it, held to 0.1 mm.  `stretches` are the
-        notches that must meet, in order, with the ease up to each; `last` is the ease after the
-        last.  What breaks it, too: a notch that a run has not, or has other ticks; and copies
-        that cannot come together, of a piece cut once that is sewn twice, or of pieces that would
-        have to be mirrored and are not.  Raises PatternError for a range upside down; the proof
-        does for edges that do not follow one another.
+        promised seam, on another piece or another copy of this one.  "-side" is the edge "side"
+        walked backwards.  `a` is longer by `ease` mm, one number or a range, held to 0.1 mm.
+        `stretches` are the notches that must meet, in order, with the ease up to each; `last` is
+        the ease after the last.  `shaped` states that the sides bend differently on purpose, as a
+        cap and its armhole or the two sides of a princess seam do.  `over` states that it is sewn
+        over a seam that is there already, as a folded binding is.  The proof prints both.
+
+        It breaks, too, at a notch that a run has not, or that has other ticks.  It breaks for
+        copies that cannot come together: of a piece cut once that is sewn twice, or of pieces that
+        would have to be mirrored and are not.  Raises PatternError for an ease that is no number or
+        range, or a range upside down; the proof does for edges that do not follow one another.
 
         Example:
             >>> from blockwright import Draft, Edge, Given, Point, line, polyline, prove
@@ -93,15 +103,18 @@ class Promising:
             >>> round(prove(d.pattern()).results[-1].measured, 1)
             25.0
         """
-        rest = None if last is None else _range(last)
+        said = f"of seam {name!r}"
+        rest = None if last is None else ease_range(f"last {said}", last)
         self._promises.append(
             Seam(
                 self._ref(name),
                 self._ref.run(a),
                 self._ref.run(b),
-                _range(ease),
-                tuple(stretches),
+                ease_range(f"ease {said}", ease),
+                _stretches(said, stretches),
                 rest,
+                shaped,
+                over,
             )
         )
 
@@ -129,8 +142,76 @@ class Promising:
         """
         self._promises.append(Twin(self._ref(name), self._ref(edge)))
 
-    def corner(self, name: str, *corners: Corner, angle: float = 180.0) -> None:
+    def balance(self, seam: str, *, every: float = 400.0) -> None:
+        """Put matching notches on both sides of a promised seam, none further apart than `every`.
+
+        `seam` is the name of a seam that is promised already, and `every` is in mm.  Each stretch
+        between the notches that the seam names is parted into equal shares, on one side as on the
+        other, so its ease is spread evenly.  The seam then promises each share, to 0.1 mm.  The
+        notches are called 'SEAM balance 1' and so on.  One is left out within 15 mm of an end of an
+        edge, of a dart or of another notch.  40 cm is common practice, no source.
+
+        Raises PatternError if no seam of that name is promised, if `every` is not more than 30 mm,
+        and if a side of the seam is not drawn here or goes over an edge more than once.
+
+        Example:
+            >>> from blockwright import Draft, Edge, Point, line, prove
+            >>> at = [Point(0, 0), Point(200, 0), Point(200, 900), Point(0, 900), Point(0, 0)]
+            >>> names = ["hem", "right", "waist", "left"]
+            >>> edges = [Edge(n, line(a, b)) for n, a, b in zip(names, at, at[1:])]
+            >>> d = Draft("test.panel", "Panel")
+            >>> panel = d.piece("panel", edges, cut=4)
+            >>> d.seam("side", edges[1], -edges[3])
+            >>> d.balance("side")
+            >>> notches = d.pattern().pieces[0].notches
+            >>> [(n.name, n.edge, round(n.along)) for n in notches[:2]]
+            [('side balance 1', 'right', 300), ('side balance 1', 'left', 600)]
+            >>> prove(d.pattern()).held
+            True
+        """
+        promised = {each.name: i for i, each in enumerate(self._promises) if type(each) is Seam}
+        if seam not in promised:
+            raise missing(f"{self._ref.block}, so far,", "seam", seam, [*promised])
+        i = promised[seam]
+        owners = {
+            self._ref(edge): replace(piece, block=self._ref.block)
+            for piece in self._pieces.values()
+            for edge in piece.edges
+        }
+        promise = self._promises[i]
+        assert isinstance(promise, Seam)
+        self._promises[i], notched = balanced(promise, owners, every)
+        self._pieces |= {piece.name: replace(piece, block="") for piece in notched}
+
+    def unsewn(self, edges: Step | Iterable[Step], how: How) -> None:
+        """State that nothing is sewn to these edges: they are 'bound', 'faced' or 'left open'.
+
+        Every other edge of role 'seam', 'armhole', 'neck' or 'waist' needs a partner: a seam, a
+        twin, or a block that takes it.  A block may still take an edge that is stated here.  Raises
+        PatternError for any other word.
+
+        Example:
+            >>> from blockwright import Draft, Edge, Point, line, polyline
+            >>> waist = Edge("waist", line(Point(200, 300), Point(0, 300)), "waist")
+            >>> d = Draft("test.apron", "Apron")
+            >>> rest = Edge("hem", polyline([Point(0, 300), Point(0, 0), Point(200, 300)]), "hem")
+            >>> _ = d.piece("apron", [waist, rest])
+            >>> d.unsewn(waist, "bound")
+            >>> d.pattern().promises[0].how
+            'bound'
+        """
+        if how not in HOW:
+            raise PatternError(f"an unsewn edge is {how!r}; say one of {', '.join(HOW)}")
+        for step in self._ref.run(edges):
+            if not isinstance(step, Way):
+                raise PatternError(f"{what_is(step)} is no edge; give an edge or its name")
+            self._promises.append(Unsewn(step.edge, step.edge, how))
+
+    def corner(self, name: str, *corners: Corner, angle: float | Range = 180.0) -> None:
         """Promise that corners coming together when sewn add up to `angle` degrees.
+
+        An angle that is neither smooth (180) nor square (90) is printed in the proof as stated; it
+        may be a range, (least, greatest).
 
         Each is two edges, or their names, in the order of the outline, with or without a dart
         between them, which is closed first; or a dart that is in an edge, drawn already.  Its
@@ -151,9 +232,10 @@ class Promising:
             90.0
         """
         joints = tuple(self._ref.joint(corner) for corner in corners)
-        self._promises.append(CornerPromise(self._ref(name), joints, angle))
+        wanted = ease_range(f"angle of corner {name!r}", angle, "degrees")
+        self._promises.append(CornerPromise(self._ref(name), joints, wanted))
 
-    def level(self, name: str, edge: Edge | str, at: Point, *, within: float) -> None:
+    def level(self, name: str, edge: Edge | str, at: PointLike, *, within: float) -> None:
         """Promise that an edge is level (square to the grain) at a place, `within` degrees.
 
         It is looked at where it is nearest to `at`; either way along it will do.
@@ -169,14 +251,19 @@ class Promising:
             >>> round(prove(d.pattern()).results[-1].measured, 2)
             1.15
         """
-        place = Point(at.x, at.y)  # bare, where it is a mark
+        mark = as_point(at, f"level {name!r}: at")
+        place = Point(mark.x, mark.y)  # bare, where it is a mark
+        within = amount(f"within of level {name!r}", within, "degrees")
         self._promises.append(Level(self._ref(name), self._ref(edge), place, within))
 
-    def through(self, name: str, edge: Edge | str, marks: Iterable[Mark]) -> None:
+    def through(
+        self, name: str, edge: Edge | str, marks: Mark | str | Iterable[Mark | str]
+    ) -> None:
         """Promise that an edge passes through its marks, one or more, within 0.01 mm.
 
-        They are marks of the draft (`mark`, `keep`).  Raises PatternError where there is none; the
-        proof does for one that is not on the draft.
+        They are marks of the draft (`mark`, `keep`), or their names.  Raises PatternError where
+        there is none, and for a place that is no mark; the proof does for a mark that is not on
+        the draft.
 
         Example:
             >>> from blockwright import Draft, Edge, Point, fair_curve, polyline, prove
@@ -190,14 +277,20 @@ class Promising:
             >>> round(prove(d.pattern()).results[-1].measured, 3)
             0.0
         """
-        kept = tuple(marks)
+        kept = (marks,) if isinstance(marks, Point | str) else tuple(marks)
         if not kept:
             raise PatternError(f"through {name!r} names no mark; give one or more")
-        refs = tuple(self._ref(mark.name) for mark in kept)
+        for mark in kept:
+            if not isinstance(mark, Mark | str):
+                raise PatternError(
+                    f"through {name!r}: {what_is(mark)} is no mark; put it on the draft with "
+                    "d.mark(name, at, rule) and give that"
+                )
+        refs = tuple(self._ref(mark if isinstance(mark, str) else mark.name) for mark in kept)
         self._promises.append(Through(self._ref(name), self._ref(edge), refs))
 
     def shape(
-        self, name: str, edge: Edge | str, *, bends: int, toward: Point | None = None
+        self, name: str, edge: Edge | str, *, bends: int, toward: PointLike | None = None
     ) -> None:
         """Promise that an edge changes from hollow to full `bends` times.
 
@@ -217,14 +310,10 @@ class Promising:
             >>> prove(d.pattern()).held
             True
         """
-        if toward is not None and not 0.0 < abs(toward) < math.inf:
-            raise PatternError(
-                f"shape {name!r} is toward ({toward.x:g}, {toward.y:g}), which points nowhere; "
-                "give a direction"
-            )
-        self._promises.append(
-            Shape(self._ref(name), self._ref(edge), bends, toward and Point(toward.x, toward.y))
-        )
+        if type(bends) is not int or bends < 0:
+            raise PatternError(f"bends of shape {name!r} is {bends!r}; give a whole number from 0")
+        way = None if toward is None else _way(name, as_point(toward, f"shape {name!r}: toward"))
+        self._promises.append(Shape(self._ref(name), self._ref(edge), bends, way))
 
     def girth(
         self,
@@ -232,9 +321,9 @@ class Promising:
         *,
         body: float,
         ease: float | Range,
-        runs: Iterable[Step | Sequence[Step]] = (),
-        spans: Iterable[tuple[Corner, Corner]] = (),
-        levels: Iterable[Across] = (),
+        runs: Step | Iterable[Step | Sequence[Step]] = (),
+        spans: Spanned | Iterable[Spanned] = (),
+        levels: Across | Iterable[Across] = (),
         times: int = 1,
         asked: bool = True,
     ) -> None:
@@ -242,7 +331,8 @@ class Promising:
 
         It is measured over runs of edges (as in `seam`), spans (from one corner, as in `corner`, to
         another in a straight line) and levels across pieces (`Across`), all added up and
-        counted `times` times (2 where half a body is drawn).  Held to 0.1 mm; 'not found' when
+        counted `times` times (2 where half a body is drawn).  One run, span or level needs no
+        list.  Held to 0.1 mm; 'not found' when
         it counts a piece more often than it is cut, a piece on a fold being two halves.  `asked`:
         it is what the maker asked for, and grows where a change lets in cloth; give False for what
         the body needs, which never moves.
@@ -266,9 +356,9 @@ class Promising:
         *,
         length: float,
         ease: float | Range = 0.0,
-        runs: Iterable[Step | Sequence[Step]] = (),
-        spans: Iterable[tuple[Corner, Corner]] = (),
-        levels: Iterable[Across] = (),
+        runs: Step | Iterable[Step | Sequence[Step]] = (),
+        spans: Spanned | Iterable[Spanned] = (),
+        levels: Across | Iterable[Across] = (),
         times: int = 1,
         asked: bool = True,
     ) -> None:
@@ -292,21 +382,34 @@ class Promising:
 
     def _size(
         self, kind: type[Girth], name: str, body: float, ease: float | Range,
-        runs: Iterable[Step | Sequence[Step]], spans: Iterable[tuple[Corner, Corner]],
-        levels: Iterable[Across], times: int, asked: bool,
+        runs: Step | Iterable[Step | Sequence[Step]], spans: Spanned | Iterable[Spanned],
+        levels: Across | Iterable[Across], times: int, asked: bool,
     ) -> None:  # fmt: skip
+        word, what = ("girth", "body") if kind is Girth else ("measure", "length")
+        said = f"of {word} {name!r}"
         self._promises.append(
             kind(
-                self._ref(name), body, _range(ease),
-                tuple(self._ref.run(each) for each in runs),
-                tuple(Span(self._ref.joint(a), self._ref.joint(b)) for a, b in spans),
-                self._ref.levels(levels), times, asked,
+                self._ref(name), amount(f"{what} {said}", body), ease_range(f"ease {said}", ease),
+                self._ref.runs(runs), self._ref.spans(spans), self._ref.levels(levels),
+                times, asked,
             )
         )  # fmt: skip
 
 
-def _range(ease: float | Range) -> Range:
-    low, high = ease if isinstance(ease, tuple) else (ease, ease)
-    if not low <= high:
-        raise PatternError(f"ease ({low:g}, {high:g}) is upside down; write the least first")
-    return low, high
+def _stretches(said: str, stretches: Stretch | Iterable[Stretch]) -> tuple[Stretch, ...]:
+    every = (stretches,) if isinstance(stretches, Stretch) else tuple(stretches)
+    for each in every:
+        if not isinstance(each, Stretch):
+            raise PatternError(f"a stretch {said} is {what_is(each)}; give Stretch(notch, ease)")
+    return tuple(
+        Stretch(each.to, ease_range(f"ease {said} up to {each.to!r}", each.ease)) for each in every
+    )
+
+
+def _way(name: str, toward: Point) -> Point:
+    if not 0.0 < abs(toward) < float("inf"):
+        raise PatternError(
+            f"shape {name!r} is toward ({toward.x:g}, {toward.y:g}), which points nowhere; "
+            "give a direction"
+        )
+    return Point(toward.x, toward.y)  # bare, where it is a mark

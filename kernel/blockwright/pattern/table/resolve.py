@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
 from blockwright.errors import PatternError
 from blockwright.pattern.piece import Dart, Edge, Given, Piece, Run, Taken, Way, edge_name
-from blockwright.pattern.promises.girth import Across, LevelLine
+from blockwright.pattern.promises.girth import Across, LevelLine, Span
 from blockwright.pattern.ref import AnyJoint, DartJoint, Joint, Ref
 from blockwright.pattern.walk import Step, listed
 from blockwright.spelling import what_is
 
 Corner = tuple[Edge | str, Edge | str] | Dart
 """Two edges, or their names, that follow each other on an outline; or a dart in an edge."""
+
+
+Spanned = tuple[Corner, Corner]
+"""Two corners, with a straight line between them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +48,7 @@ class Resolver:
         """A corner.  Raises PatternError unless it is two edges or a dart in an edge."""
         if isinstance(corner, Dart):
             return self._dart_joint(corner)
-        if not (isinstance(corner, tuple) and len(corner) == 2):
+        if not (isinstance(corner, tuple | list) and len(corner) == 2):
             raise PatternError(
                 f"{what_is(corner)} is no corner; give two edges as the outline runs, "
                 "(first, second), or a dart"
@@ -68,6 +73,42 @@ class Resolver:
             f"dart {dart.name!r} is on no piece that was drawn; call d.piece(...) before"
         )
 
-    def levels(self, levels: Iterable[Across]) -> tuple[LevelLine, ...]:
-        """Levels across pieces, with the identities of those pieces."""
-        return tuple(LevelLine(self(each.piece), (each.level,), each.times) for each in levels)
+    def runs(self, runs: Step | Iterable[Step | Iterable[Step]]) -> tuple[Run, ...]:
+        """Several runs; a step by itself is one run."""
+        every = [runs] if isinstance(runs, Step) or not isinstance(runs, Iterable) else runs
+        return tuple(self.run(each) for each in every)
+
+    def spans(self, spans: Spanned | Iterable[Spanned]) -> tuple[Span, ...]:
+        """Several spans; two corners by themselves are one.  Raises PatternError as `joint`."""
+        found = []
+        every: Iterable[Any] = [spans] if _is_span(spans) else spans
+        for each in every:
+            if not (isinstance(each, tuple | list) and len(each) == 2):
+                raise PatternError(
+                    f"{what_is(each)} is no span; give its two corners, ((first, second), (first, "
+                    "second))"
+                )
+            found.append(Span(self.joint(each[0]), self.joint(each[1])))
+        return tuple(found)
+
+    def levels(self, levels: Across | Iterable[Across]) -> tuple[LevelLine, ...]:
+        """Levels across pieces, with the identities of those pieces; one by itself will do.
+
+        Raises PatternError for what is no `Across`.
+        """
+        every = [levels] if isinstance(levels, Across) else [*levels]
+        for each in every:
+            if not isinstance(each, Across):
+                raise PatternError(f"{what_is(each)} is no level; give Across(piece, level)")
+        return tuple(LevelLine(self(each.piece), (each.level,), each.times) for each in every)
+
+
+def _is_span(spans: object) -> bool:
+    """Whether it is two corners, and not a list of such pairs."""
+    return isinstance(spans, tuple) and len(spans) == 2 and all(map(_is_corner, spans))
+
+
+def _is_corner(given: object) -> bool:
+    if isinstance(given, tuple) and len(given) == 2:
+        return all(isinstance(edge, Edge | str) for edge in given)
+    return isinstance(given, Dart)
