@@ -212,9 +212,9 @@ def test_the_width_that_is_asked_for_is_drawn(block, estimated: bool, value, gir
 
 
 def test_what_is_asked_for_is_never_what_was_given() -> None:
-    """On every third body that is refused: a limit that rounds to the value helps nobody."""
+    """On every sixth body that is refused: a limit that rounds to the value helps nobody."""
     seen = 0
-    for values in WOMEN[::3]:
+    for values in WOMEN[::6]:
         for share in (0.94, 0.96, 1.08):
             try:
                 draft(FittedBodice, sheet(values | {BACK: values[BACK] * share}))
@@ -224,7 +224,7 @@ def test_what_is_asked_for_is_never_what_was_given() -> None:
                 ):
                     assert found[1] != found[2]
                     seen += 1
-    assert seen > 5
+    assert seen > 2
 
 
 @pytest.mark.parametrize("block", BOTH, ids=lambda block: block.key)

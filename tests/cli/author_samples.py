@@ -31,6 +31,7 @@ class Apron(Block):
             label_at=Point(width / 4, self.length / 2),
         )
         d.seam("side seam", right, -left)
+        d.unsewn(waist, "bound")
         d.girth("waist", runs=[waist], times=2, body=self.waist, ease=self.ease)
         d.girth("length", runs=[right], body=self.length, ease=0)
 '''
@@ -107,5 +108,6 @@ class Brim(Block):
         if taken := d.taken("crown edge"):
             d.seam("brim to crown", -inner, taken)
         else:
+            d.unsewn(inner, "left open")
             d.girth("head", runs=[inner], body=self.head, ease=0)
 '''

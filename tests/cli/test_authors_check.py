@@ -23,8 +23,12 @@ def test_a_good_block_passes_every_check(workroom: Workroom) -> None:
     result = checked(workroom, APRON)
     assert (result.code, result.err) == (0, "")
     *lines, last = result.out.splitlines()
+    *lines, stated = lines
     assert [line.partition(":")[0] for line in lines] == [f"passed  {name}" for name in CHECKS]
-    assert last == f"apron.plain: all {len(CHECKS)} checks passed; 4 bodies, 0 refused by name"
+    assert stated == "stated: nothing is sewn to 'waist': bound"
+    assert last == (
+        f"apron.plain: all {len(CHECKS)} checks passed; 4 bodies, 0 refused by name, 1 stated"
+    )
     assert set(workroom.contents()) == {"my_block.py", "ada.toml"}
 
 
@@ -36,7 +40,7 @@ def test_a_failed_check_is_one_and_says_what_draws_it_again(workroom: Workroom) 
     assert lines[1].startswith("failed  proof-holds: ")
     assert "seam: side seam: wanted 0.0 mm, measured 5.0 mm, off by 5.000 mm; fix" in lines[2]
     assert "my_block.py --block apron.plain --body survey:" in lines[2]
-    assert lines[-1] == "apron.plain: 2 checks, 1 failed; 4 bodies, 0 refused by name"
+    assert lines[-1] == "apron.plain: 2 checks, 1 failed; 4 bodies, 0 refused by name, 1 stated"
 
 
 def test_what_draws_it_again_does(workroom: Workroom) -> None:
@@ -72,7 +76,7 @@ def test_several_blocks_and_one_that_fails(workroom: Workroom) -> None:
     (workroom.folder / "seam.py").write_text(SEAM, encoding="utf-8")
     result = checked(workroom, APRON, "seam.py", "skirt.gored", "--check", "proof-holds")
     assert (result.code, result.err) == (1, "")
-    ends = [line.partition(";")[0] for line in result.out.splitlines() if line[0] not in "fp "]
+    ends = [line.partition(";")[0] for line in result.out.splitlines() if " bodies, " in line]
     assert ends == [
         "apron.plain: all 1 checks passed",
         "apron.plain: 1 checks, 1 failed",
@@ -98,7 +102,7 @@ def hat(workroom: Workroom) -> Workroom:
     return workroom
 
 
-BRIEFLY = ("--bodies", "2", "--check", "proof-holds", "--check", "seams-are-promised")
+BRIEFLY = ("--bodies", "2", "--check", "proof-holds", "--check", "edges-are-sewn")
 
 
 @pytest.mark.parametrize(
@@ -106,7 +110,6 @@ BRIEFLY = ("--bodies", "2", "--check", "proof-holds", "--check", "seams-are-prom
     [
         ("brim.py --beside crown.py", ["hat.brim"]),
         ("brim.py --beside skirt.gored --beside crown.py", ["hat.brim"]),
-        ("skirt.gored --beside crown.py", ["skirt.gored"]),
         ("hat.py --beside hat.py", ["hat.crown", "hat.brim"]),
     ],
 )
@@ -115,6 +118,17 @@ def test_beside_what_is_in_a_file(hat: Workroom, what: str, checked_ones: list[s
     assert (result.code, result.err) == (0, "")
     told = [line.partition(":")[0] for line in result.out.splitlines() if " bodies, " in line]
     assert told == checked_ones
+
+
+def test_an_installed_block_beside_a_file_whose_edge_it_does_not_take(hat: Workroom) -> None:
+    result = hat.run("check", "skirt.gored", "--beside", "crown.py", *BRIEFLY)
+    assert (result.code, result.err) == (1, "")
+    assert "passed  proof-holds: " in result.out
+    assert "failed  edges-are-sewn: " in result.out
+    assert "edge 'hat edge' is offered, and no block of the set takes it" in " ".join(
+        result.out.split()
+    )
+    assert "skirt.gored: 2 checks, 1 failed; 2 bodies, 0 refused by name" in result.out
 
 
 @pytest.mark.parametrize(

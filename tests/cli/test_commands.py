@@ -157,7 +157,7 @@ def test_plugins(workroom: Workroom) -> None:
     result = workroom.run("plugins")
     assert (result.code, result.err) == (0, "")
     assert (
-        "\nsleeve  blockwright 0.4.0  API 3.0\n"
+        "\nsleeve  blockwright 0.5.0  API 4.0\n"
         "    blockwright_blocks: sleeve.fitted, sleeve.straight\n" in result.out
     )
     assert "\n    blockwright_formats: svg, pdf, " in result.out
@@ -177,7 +177,7 @@ def test_help_names_every_command_and_no_command_is_wrong_input(workroom: Workro
 
 
 def test_version(workroom: Workroom) -> None:
-    assert workroom.run("--version").out == "blockwright 0.4.0\n"
+    assert workroom.run("--version").out == "blockwright 0.5.0\n"
 
 
 # -- as a program ------------------------------------------------------------------------------

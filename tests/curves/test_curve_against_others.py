@@ -17,7 +17,7 @@ from scipy.interpolate import CubicSpline
 
 from blockwright import Curve, fair_curve
 
-SAMPLES = 4001
+SAMPLES = 2001
 SETS = {"circle": CIRCLE, "cap": CAP, "spiral": SPIRAL}
 
 

@@ -24,6 +24,7 @@ class Panel(Block):
             Edge(name, line(a, b)) for name, a, b in zip(names, corners, corners[1:], strict=False)
         ]
         d.piece("panel", edges, cut=4)
+        d.unsewn(edges, "left open")
         d.girth("waist", body=self.waist, ease=self.ease, runs=[edges[2]], times=4)
 
     ease = 0.0

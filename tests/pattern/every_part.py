@@ -65,13 +65,14 @@ def every_part() -> Pattern:
     d.through("hem", hem, [middle])
     d.level("hem", hem, Point(100, 0), within=1.0)
     d.measure("hem length", length=200.0, runs=[hem])
+    d.unsewn(waist, "left open")
     d.offer("side", -upper)
     pattern = d.pattern(
         estimates=[Estimate("waist_to_hip", 200.0, "a rule", BLOCK)],
         measurements={"hip_girth": 700.0}, body="Zoë",
         options={"ease": 40.0, "darts": 1, "fly": "left", "pockets": True, "yoke": None},
         sources=[Source("side", 290.0, "from the back"), Source("yoke", None, "nobody offers it")],
-        allowances={"hem": 40.0}, version="3",
+        allowances={"hem": 40.0}, version="3", eases={"hip": 40.0}, chosen={"fly": "left"},
     )  # fmt: skip
     lost = next(promise for promise in pattern.promises if promise.kind == "level")
     why = {

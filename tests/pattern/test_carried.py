@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pytest
 
@@ -286,6 +286,26 @@ def test_a_span_is_measured_with_its_second_corner_laid_back(widths, lay: Affine
     again = Girth(girth.ref, 0.0, (0.0, 0.0), spans=(span,))
     lineage = Lineage(pattern, cloths={PIECE: Moved(lay.inverse(), 100.0)})
     assert one(again.carried(lineage)).spans == (Span(span.first, span.second),)
+
+
+def test_a_span_that_was_laid_back_stays_so_when_all_is_moved(widths) -> None:
+    """Laid back and then moved is moved and then laid back."""
+    pattern, girth = widths
+    laid = replace(girth.spans[0], lay=Affine.turn(0.3, Point(10.0, 20.0)))
+    step = Affine.turn(0.5, Point(40.0, 10.0))
+    lineage = Lineage(pattern, cloths={PIECE: Moved(step)})
+    (after,) = one(replace(girth, spans=(laid,)).carried(lineage)).spans
+    corner = Point(WIDE, 0)
+    assert tuple(after.lay(step(corner))) == pytest.approx(tuple(step(laid.lay(corner))))
+
+
+@pytest.mark.parametrize(("step", "stays"), [(0.6e-9, True), (1.6e-9, False)])
+def test_what_turns_leave_by_rounding_is_no_step(widths, step: float, stays: bool) -> None:
+    """A millionth of a micrometre is rounding."""
+    pattern, girth = widths
+    cloth = Moved(Affine.move(Point(step, 0)), 100.0)
+    (span,) = one(girth.carried(Lineage(pattern, cloths={PIECE: cloth}))).spans
+    assert (span.lay == Affine()) == stays
 
 
 def test_a_level_across_is_what_it_became_as_often_as_it_is_worn(plain: Pattern) -> None:

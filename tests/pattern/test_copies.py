@@ -23,9 +23,9 @@ from blockwright import (
     arc,
     arc_through,
     line,
-    prove,
 )
 from blockwright.pattern.copies import copies
+from promised import prove_promised as prove
 
 WIDE, HIGH = 300.0, 80.0
 
@@ -122,7 +122,7 @@ def hat(cut: int = 2, *, sewn: bool = True) -> Draft:
     put(d, "band", band, cut=cut)
     if sewn:
         d.seam("side", band["right"], -band["left"])
-    d.seam("crown to band", around, [-band["top"], -band["top"]])
+    d.seam("crown to band", around, [-band["top"], -band["top"]], shaped=True)
     return d
 
 

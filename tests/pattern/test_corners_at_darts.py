@@ -8,6 +8,7 @@ import pytest
 
 from blockwright import Dart, Draft, Edge, Pattern, Point, Reason, Ref, line, polyline
 from blockwright.pattern.joint import interior_angle, joint_point, why_no_corner
+from blockwright.pattern.promises.corner import CornerAngle
 from blockwright.pattern.ref import DartJoint, Joint
 
 BLOCK = "test.panel"
@@ -104,3 +105,83 @@ def test_where_a_dart_was_the_corner_it_left_is_measured(off: float) -> None:
 def test_elsewhere_an_edge_runs_on(along: float) -> None:
     joint = DartJoint(ref("waist"), "gone", along)
     assert interior_angle(pattern(dart=False), joint) == pytest.approx(180.0)
+
+
+# The middle of each dart in a straight waist and half its width; its place with the darts closed.
+TWO_DARTS = {"right": (150.0, 10.0), "left": (60.0, 20.0)}
+PLACES = {"right": 40.0, "left": 40.0 + 60.0}
+
+
+def two_darts() -> tuple[Draft, list[Dart]]:
+    """A panel with two darts in its waist, on a table."""
+    x, edges, darts = WIDE, [], []
+    for name, (middle, half) in TWO_DARTS.items():
+        ends = Point(middle + half, TALL), Point(middle - half, TALL)
+        edges += [Edge("waist", line(Point(x, TALL), ends[0]), "waist"),
+                  Edge(f"{name} mouth", line(*ends), "dart")]  # fmt: skip
+        apex = Point(middle, TALL - DEEP)
+        darts.append(Dart(name, apex, f"{name} mouth", "end", "pressed left"))
+        x = ends[1].x
+    low = [Point(0, TALL), Point(0, 0), Point(WIDE, 0), Point(WIDE, TALL)]
+    edges += [Edge("waist", line(Point(x, TALL), low[0]), "waist"), Edge("rest", polyline(low))]
+    d = Draft(BLOCK, "Panel")
+    d.piece("panel", edges, darts=darts, grain=(Point(20, 50), Point(20, 150)),
+            label_at=Point(100, 100))  # fmt: skip
+    return d, darts
+
+
+@pytest.mark.parametrize("name", PLACES)
+def test_a_corner_of_a_dart_that_is_gone_is_that_of_the_dart_now_at_its_place(name: str) -> None:
+    """Closed, each dart bends the waist by its own angle."""
+    d, _ = two_darts()
+    opens = 2.0 * math.degrees(math.atan(TWO_DARTS[name][1] / DEEP))
+    joint = DartJoint(ref("waist"), "another dart", PLACES[name])
+    assert interior_angle(d.pattern(), joint) == pytest.approx(180.0 + opens)
+
+
+@pytest.mark.parametrize("number", [0, 1])
+def test_a_promise_at_a_dart_knows_the_place_of_the_dart(number: int) -> None:
+    d, darts = two_darts()
+    d.corner("over the dart", darts[number])
+    (promise,) = d.pattern().promises
+    assert isinstance(promise, CornerAngle)
+    (joint,) = promise.joints
+    assert isinstance(joint, DartJoint)
+    assert (joint.dart, joint.along) == (darts[number].name, PLACES[darts[number].name])
+
+
+def test_two_edges_with_a_dart_between_them_make_a_corner() -> None:
+    """A dart of 20 mm by 120 mm in a straight line from the shoulder to the neck."""
+    right, left = Point(110.0, TALL), Point(90.0, TALL)
+    low = [Point(0, TALL), Point(0, 0), Point(WIDE, 0), Point(WIDE, TALL)]
+    edges = [
+        Edge("shoulder", line(low[-1], right)),
+        Edge("mouth", line(right, left), "dart"),
+        Edge("neck", line(left, low[0]), "neck"),
+        Edge("rest", polyline(low)),
+    ]
+    d = Draft(BLOCK, "Panel")
+    d.piece("panel", edges, darts=[Dart("dart", Point(100.0, TALL - DEEP), "mouth", "end", "left")])
+    angle = interior_angle(d.pattern(), Joint(ref("shoulder"), ref("neck")))
+    assert angle == pytest.approx(180.0 + 2.0 * math.degrees(math.atan(10.0 / DEEP)))
+
+
+def test_edges_apart_are_told_before_corners_named_too_often() -> None:
+    apart = Joint(ref("hem"), ref("waist"))
+    (result,) = CornerAngle(ref("corner"), (apart, apart)).measure(pattern(dart=False))
+    assert result.why is not None
+    assert result.why.code == "corner.apart"
+
+
+def test_of_two_corners_near_the_old_place_of_a_dart_the_nearer_is_measured() -> None:
+    """99 and 100.5 mm along the waist, which falls by 10 degrees and then by 20 more."""
+    first = Point(WIDE - 99.0, TALL)
+    second = first + Point(-1.5, 0.0).turned(math.radians(10.0))
+    last = second + Point(-90.0, 0.0).turned(math.radians(30.0))
+    corners = [Point(WIDE, TALL), first, second, last]
+    low = [last, Point(last.x, 0), Point(WIDE, 0), corners[0]]
+    d = Draft(BLOCK, "Panel")
+    d.piece("panel", [Edge("waist", polyline(corners), "waist"), Edge("rest", polyline(low))])
+    for along, turn in ((98.5, 10.0), (99.5, 10.0), (100.0, 20.0), (101.0, 20.0)):
+        joint = DartJoint(ref("waist"), "gone", along)
+        assert interior_angle(d.pattern(), joint) == pytest.approx(180.0 - turn)

@@ -16,6 +16,7 @@ from blockwright import (
     Edge,
     GeometryError,
     Given,
+    Mark,
     NoSolutionError,
     Notch,
     PatternError,
@@ -23,8 +24,8 @@ from blockwright import (
     Stretch,
     Unit,
     line,
-    prove,
 )
+from promised import prove_promised as prove
 
 A, B, C, D = Point(0.0, 0.0), Point(100.0, 0.0), Point(100.0, 50.0), Point(0.0, 50.0)
 
@@ -131,8 +132,25 @@ def test_marks_keep_their_rule_and_work_as_points() -> None:
         ),
         (lambda d: d.corner("hem", ("left", 3)), "type int is no edge"),
         (
+            lambda d: put(d, notches=[Notch("n", "top", 20.0, 10)]),
+            "count of notch 'n' is 10; give a whole number from 1 to 9",
+        ),
+        (
+            lambda d: d.corner("hem", Dart("dart", A, "mouth", "end", "pressed down")),
+            r"dart 'dart' is on no piece that was drawn; call d\.piece",
+        ),
+        (
+            lambda d: d.piece("oblong", oblong(), grain=(A, B, C), label_at=A),
+            "grain of piece 'oblong' is .*; give its lower and its upper end, two points",
+        ),
+        (
+            lambda d: d.piece("oblong", [replace(oblong()[0], role="hemm"), *oblong()[1:]]),
+            "has role 'hemm'; there are seam, armhole, neck, waist, hem, fold, dart",
+        ),
+        (lambda d: d.corner("hem", ("left", "bottom", "right")), "is no corner; give two edges"),
+        (
             lambda d: d.girth("hem", body=1.0, ease=(9.0, 1.0)),
-            r"ease \(9, 1\) is upside down; write the least first",
+            r"ease of girth 'hem' \(9, 1\) is upside down; write the least first",
         ),
         (
             lambda d: d.piece("oblong", oblong(), grain=line(A, C), label_at=A),
@@ -415,3 +433,15 @@ def test_what_is_given_or_taken_is_walked_from_its_other_end(*, turned: bool) ->
     assert -back == taken
     twice = -given
     assert -twice == given
+
+
+def test_a_piece_is_cut_once_unless_more_are_asked_for() -> None:
+    assert put(table()).cut == 1
+
+
+def test_a_mark_may_be_kept_twice() -> None:
+    """A block may make the same mark in two steps.  It is on the draft once."""
+    d = table()
+    for _ in range(2):
+        d.keep(Mark(0.0, 150.0, "crown", "the cap height above the bicep line"))
+    assert [mark.name for mark in d.pattern().marks] == ["crown"]

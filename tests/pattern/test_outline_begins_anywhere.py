@@ -108,3 +108,20 @@ def test_an_edge_in_several_stretches_has_no_one_line(first: int) -> None:
         piece.edge("wast")
     assert piece.edge("hem").curve.length == pytest.approx(WIDE)
     assert sorted(piece.edge_names()) == ["centre", "hem", "mouth 0", "mouth 1", "side", "waist"]
+
+
+@pytest.mark.parametrize("first", range(4))
+def test_two_stretches_of_four_edges_come_in_outline_order(first: int) -> None:
+    """Each stretch is two edges after the other one, but only one of them after a dart."""
+    right, left, apex = Point(60, 100), Point(40, 100), Point(50, 20)
+    edges = [
+        Edge("waist", line(Point(150, 100), right), "waist"),
+        Edge("mouth", line(right, left), "dart"),
+        Edge("waist", line(left, Point(0, 100)), "waist"),
+        Edge("rest", polyline([Point(0, 100), Point(0, 0), Point(150, 0), Point(150, 100)])),
+    ]
+    piece = Piece(
+        "panel", (*edges[first:], *edges[:first]), (Point(20, 20), Point(20, 80)), Point(100, 50),
+        darts=(Dart("dart", apex, "mouth", "end", "pressed to the centre"),),
+    )  # fmt: skip
+    assert [edge.curve.length for edge in piece.stretches("waist")] == pytest.approx([90.0, 40.0])

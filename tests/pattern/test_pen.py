@@ -87,3 +87,9 @@ def test_what_xml_cannot_hold_is_replaced() -> None:
     assert dashed.attrib["stroke-dasharray"] == "12 3 2 3"
     assert dashed[0].text == "a <fold>"
     assert "stroke-dasharray" not in stroke("seam", "M0 0", "a seam")
+
+
+@pytest.mark.parametrize(("text", "size"), [("", 10.0), ("a", 10.0), ("ab", 5.0)])
+def test_letters_are_as_wide_as_the_room_divided_among_them(text: str, size: float) -> None:
+    """3 mm are six pixels, and a letter is 0.6 of its size wide.  No text takes one letter."""
+    assert PEN.fitting(text, 99.0, 3.0) == pytest.approx(size)

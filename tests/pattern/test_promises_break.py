@@ -22,12 +22,13 @@ from bending import (
 )
 from sleeve_samples import MISSES_BODY, MISSES_SETTINGS, Unit, drafted
 
-from blockwright import Affine, Curve, Pattern, Point, Promise, Ref, Way, nearest, prove
+from blockwright import Affine, Curve, Pattern, Point, Promise, Ref, Way, nearest
 from blockwright.pattern import measure, promises
 from blockwright.pattern.promises.girth import FinishedLength
 from blockwright.pattern.promises.kinds import KINDS
 from blockwright.pattern.promises.twin import Twin
 from blockwright_sleeve.fitted import FittedSleeve
+from promised import prove_promised as prove
 
 
 @pytest.fixture(scope="module")
@@ -162,7 +163,8 @@ def kinds_in_the_kernel() -> Iterator[str]:
 def test_every_kind_of_promise_is_bent_here() -> None:
     bent = {name.partition(",")[0] for name in BENDS}
     assert not ALWAYS & set(KINDS)
-    assert bent == ALWAYS | set(KINDS) == set(kinds_in_the_kernel())
+    kinds = set(KINDS) - {"unsewn"}  # which states and does not measure
+    assert bent == ALWAYS | kinds == set(kinds_in_the_kernel()) - {"unsewn"}
 
 
 def test_a_dart_outside_its_piece_is_told(sleeve: Pattern) -> None:

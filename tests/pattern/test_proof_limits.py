@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -22,9 +23,9 @@ from blockwright import (
     contains,
     line,
     polyline,
-    prove,
 )
 from blockwright.pattern.walk import NoRunError, walk
+from promised import prove_promised as prove
 
 WIDE, TALL = 200.0, 300.0
 
@@ -126,6 +127,28 @@ def test_every_change_of_side_within_one_cubic_is_counted(
     found = with_hem(control, often)["shape.bends"]
     assert (found.measured, found.held) == (often, True)
     assert not with_hem(control, often + 1)["shape.bends"].held
+
+
+def test_a_dent_within_the_twelfth_part_of_a_cubic_is_not_looked_for() -> None:
+    """It is looked at twelve places; this one bends the other way between the middle two only."""
+    # The halves mirror each other.  The bend is that of a - b s^2, with s counted from the middle.
+    long, half = 200.0, 0.03
+    b = long / (1.0 / 12.0 + half * half)
+    w = long - 2.0 / 3.0 * b * half * half
+    control = ((0.0, 0.0), (w, -40.0), (long - w, -40.0), (long, 0.0))
+    assert changes_of_side(control) == 2
+    assert with_hem(control, 0)["shape.bends"].measured == 0.0
+
+
+@pytest.mark.parametrize(("curvature", "bends"), [(0.9e-5, 0), (1.5e-5, 1)])
+def test_a_wave_flatter_than_a_radius_of_a_hundred_metres_is_straight(
+    curvature: float, bends: int
+) -> None:
+    """Its curvature is greatest at the first place looked at, a 24th from its end."""
+    long = 200.0
+    high = curvature * long**2 / 16.5
+    control = ((0.0, 0.0), (long / 3.0, high), (2.0 * long / 3.0, -high), (long, 0.0))
+    assert with_hem(control, bends)["shape.bends"].measured == bends
 
 
 def test_an_edge_that_turns_back_in_its_middle_is_told() -> None:
@@ -299,3 +322,19 @@ def test_which_edges_cross_is_told(
     assert simple.why.code == code
     values = {key: simple.why.values[key] for key in ("edge", "other") if key in simple.why.values}
     assert {edge.name for edge in values.values()} == names
+
+
+@pytest.mark.parametrize(("against", "turned"), [(False, 0.0), (True, 180.0)])
+def test_a_straight_edge_turns_from_its_way_by_nothing_or_by_half_a_turn(
+    against: bool, turned: float
+) -> None:
+    """Whatever the way: rounding makes no cosine beyond one."""
+    for degrees in (0.0, 28.4, 45.0, 67.8, 78.6, 82.0, 200.0):
+        way = Point(1.0, 0.0).turned(math.radians(degrees))
+        at = [Point(0, 0), way * 100.0, way * 50.0 + way.left() * 50.0, Point(0, 0)]
+        d = Draft("test.way", "Way")
+        edges = [Edge(f"{i}", line(*at[i : i + 2])) for i in range(3)]
+        d.piece("piece", edges)
+        d.shape("straight", edges[0], bends=0, toward=-way if against else way)
+        (found,) = [r for r in prove(d.pattern()).results if r.code == "shape.turns-back"]
+        assert found.measured == pytest.approx(turned, abs=1e-5)

@@ -120,6 +120,12 @@ def test_a_range_holds_its_limits_but_for_rounding() -> None:
     d = Draft("test.x", "X", Unit.IN)
     for found in (100.0, 150.0, 99.9999999, 150.0000001):
         d.within("it", found, 100.0, 150.0)
+    # A millionth beyond a limit is rounding, and more is not.
+    for off in (0.9e-6, -0.9e-6):
+        d.within("it", off, 0.0, 0.0)
+    for off in (1.1e-6, -1.1e-6):
+        with pytest.raises(InputError):
+            d.within("it", off, 0.0, 0.0)
 
 
 def test_what_cannot_be_drawn_is_named() -> None:
@@ -202,4 +208,15 @@ def test_a_length_taken_from_another_block_is_not_measured_again() -> None:
     assert str(refused.value) == (
         "test.taker: the waist is 20.0 cm; it may be 50.0 cm to 90.0 cm; "
         "change the block that waist_girth (20.0 cm on test.giver) is taken from"
+    )
+
+
+def test_advice_names_five_measurements_and_four_options_at_most() -> None:
+    known = {f"girth_{i}": InForce("measurement", "") for i in range(9)}
+    known |= {f"ease_{i}": InForce("option", "") for i in range(9)}
+    with pytest.raises(InputError) as refused:
+        Draft("test.x", "X", in_force=known).require(False, "not so", check=known)
+    assert str(refused.value) == (
+        "test.x: not so; measure girth_0, girth_1, girth_2, girth_3 and girth_4 again, or set "
+        "ease_0, ease_1, ease_2 or ease_3"
     )

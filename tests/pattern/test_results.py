@@ -79,9 +79,9 @@ def test_no_other_import_is_taken_for_one(text: str) -> None:
 
 
 def test_nobody_else_knows_the_words() -> None:
-    """But errors, which turn their own codes into words when they are printed."""
+    """But errors, which turn their own codes into words, and a note, which is text."""
     knowing = {module.where for module in OUTSIDE if [*module.imports_of_the_catalogue()]}
-    assert knowing == {"errors.py"}
+    assert knowing == {"errors.py", "job/elsewhere.py"}
     inside = [module for module in MODULES if module.in_words]
     assert any([*module.imports_of_the_catalogue()] for module in inside)
 
@@ -289,6 +289,32 @@ ASKED = (
     ("outline.label", FRONT, {}, "outline: skirt front has its label inside"),
     ("outline.darts", FRONT, {}, "outline: skirt front: darts inside, clear of each other"),
     ("dart-legs", Ref(SKIRT, "waist dart"), PIECE, "dart legs: waist dart of skirt front"),
+    ("seam.notch", SIDE, {"notch": "notch"}, 'seam: skirt side: notch notch meets itself'),
+    ("seam.bends", SIDE, {}, 'seam: skirt side: the sides bend alike'),
+    ("sewing.partner", SIDE, {}, 'sewing: skirt side has a partner'),
+    ("sewing.twice", SIDE, {}, 'sewing: skirt side is sewn once'),
+    ("sewing.copies", SIDE, {}, 'sewing: skirt side: as many copies of one side as of the other'),
+    ("sewing.upside-down", SIDE, {}, 'sewing: skirt side: both pieces lie the same way up'),
+    ("sewing.loose", SIDE, {}, 'sewing: piece skirt side is sewn to the rest of its block'),
+    ("sewing.hangs", SIDE, {}, 'sewing: skirt side: the piece lies outside the opening'),
+    ("sewing.dart-corner", SIDE, {"dart": "dart"}, 'corner, not promised: skirt side over dart'),
+    ("piece.fold-straight", SIDE, {}, 'fold: skirt side is straight, with the piece on one side'),
+    (
+        "piece.fold-grain", SIDE, {},
+        "fold: skirt side lies along, across or on the bias of the grain",
+    ),
+    ("piece.folds", SIDE, {}, 'piece skirt side: its folds can be laid'),
+    (
+        "piece.corner-inside", SIDE, {"piece": FRONT},
+        "piece skirt front: skirt side has no corner inside",
+    ),
+    (
+        "piece.tip", SIDE, {"piece": FRONT, "second": HEM},
+        "piece skirt front: no sharp tip between skirt side and skirt hem",
+    ),
+    ("piece.narrow", SIDE, {}, 'piece skirt side: wide enough to sew'),
+    ("piece.lines", SIDE, {}, 'piece skirt side: lines and notes lie in the cloth'),
+    ("piece.upside-down", SIDE, {}, 'piece skirt side: the hem lies below the armhole'),
 )  # fmt: skip
 """Code, subject and values of a result, and what its row says in a set."""
 REASONS = (
@@ -372,6 +398,89 @@ REASONS = (
     ("gone", {}, "what it speaks of is gone"),
     ("drawn-anew", EDGE, "'skirt side' was drawn anew"),
     ("turned", EDGE, "the cloth of 'skirt side' was turned against the grain"),
+    ("sewing.once", {}, "sewing: every edge is sewn once"),
+    (
+        "sewing.corner", {"edges": (SIDE, HEM)},
+        "corner, not promised: where 'skirt side' and 'skirt hem' meet",
+    ),
+    (
+        "sewing.alone", {"edge": SIDE, "role": "seam", "piece": FRONT},
+        "edge 'skirt side' (seam) of piece 'skirt front' is sewn to nothing; promise its "
+        "seam or twin, or state with d.unsewn that it is bound, faced or left open",
+    ),
+    (
+        "sewing.offered", {"edge": SIDE},
+        "edge 'skirt side' is offered, and no block of the set takes it; take it, or "
+        "state with d.unsewn that it is bound, faced or left open",
+    ),
+    (
+        "sewing.several", {"edge": SIDE, "seams": (SIDE, HEM)},
+        "'skirt side' is sewn in 'skirt side' and 'skirt hem'; give each seam an edge of "
+        "its own, or cut more copies",
+    ),
+    (
+        "sewing.unlike-copies", {"few": SIDE, "cut": 1, "many": HEM, "times": 2},
+        "'skirt side' is cut 1 times and 'skirt hem' 2 times; cut as many of one side as "
+        "of the other, or state with d.unsewn that the rest stays free",
+    ),
+    (
+        "sewing.way-up", {"few": SIDE, "cut": 1, "many": HEM, "times": 2},
+        "'skirt side' is cut 1 times and 'skirt hem' 2 times, but not as many of each the"
+        " same way up; cut mirrored pairs of both, or of neither",
+    ),
+    (
+        "sewing.turn-one", {"one": FRONT, "other": HEM},
+        "the grain runs up in 'skirt front' where it runs down in 'skirt hem'; turn one "
+        "piece, or walk one side of the seam from its other end",
+    ),
+    (
+        "sewing.join", {"pieces": (SIDE, HEM), "garment": FRONT},
+        "no seam joins 'skirt side' and 'skirt hem' to 'skirt front'; sew them together, "
+        "or draft them as a block of their own",
+    ),
+    (
+        "sewing.cap-full", {"piece": FRONT},
+        "the edge of 'skirt front' is hollow where the armhole is hollow too; a cap is "
+        "full",
+    ),
+    ("piece.turn", {"piece": FRONT}, "turn 'skirt front', or its grain"),
+    (
+        "piece.straighten-fold", {"edge": SIDE},
+        "draw 'skirt side' as one straight line, and the piece on its left",
+    ),
+    (
+        "piece.one-fold", {"folds": (SIDE, HEM)},
+        "the folds are 'skirt side' and 'skirt hem'; a piece has one fold, or two that "
+        "are square to each other",
+    ),
+    ("piece.turn-grain", {"edge": SIDE}, "turn the grain or 'skirt side'"),
+    (
+        "piece.split-edge", {"edge": SIDE},
+        "make two edges of 'skirt side', so that the corner can be promised",
+    ),
+    ("piece.blunt-tip", {}, 'blunt the tip, or promise its angle'),
+    (
+        "piece.move-lines", {"lines": ("hip line", "pocket")},
+        "move 'hip line' and 'pocket' into the cloth",
+    ),
+    (
+        "seam.say-shaped", {},
+        "draw the sides alike, or state shaped=True if they are shaped on purpose",
+    ),
+    (
+        "stated.angle", {"corner": SIDE, "low": 60.0},
+        "corner 'skirt side' is 60 degrees, neither smooth nor square",
+    ),
+    (
+        "stated.angle-range", {"corner": SIDE, "low": 60.0, "high": 75.0},
+        "corner 'skirt side' is 60 to 75 degrees",
+    ),
+    ("stated.shaped", {"seam": SIDE}, "the sides of 'skirt side' bend differently on purpose"),
+    ("stated.over", {"seam": SIDE}, "'skirt side' is sewn over another seam"),
+    (
+        "stated.unsewn", {"edges": (SIDE, HEM), "how": "left open"},
+        "nothing is sewn to 'skirt side' and 'skirt hem': left open",
+    ),
 )  # fmt: skip
 """Code and values of a reason, and what it says in a set."""
 IN_A_SET = Proof(SKIRT, (), labels={SKIRT: "skirt"})

@@ -114,3 +114,53 @@ def test_an_end_is_the_answer_where_nothing_can_be_drawn_at_the_other() -> None:
         return x
 
     assert solve(measure, 0.0, 0.0, 10.0) == 0.0
+
+
+def test_a_measure_that_is_flat_for_a_while_is_halved_until_it_rises() -> None:
+    found = solve(lambda x: max(x - 10.0, 0.0), 0.5, 0.0, 16.0)
+    assert found == pytest.approx(10.5, abs=1e-5)
+
+
+def test_a_target_that_the_measure_only_touches_is_found_there() -> None:
+    """Both ends give less; the place between them that is looked at gives it."""
+    assert solve(lambda x: -((x - 8.0) ** 2), 0.0, 0.0, 16.0) == 8.0
+
+
+@pytest.mark.parametrize("end", [0.0, 10.0])
+def test_a_step_from_a_guess_may_end_at_an_end_of_the_range(end: float) -> None:
+    """Two trials: the guess, and where the slope there leads."""
+    trials: list[float] = []
+
+    def measure(x: float) -> float:
+        trials.append(x)
+        return x
+
+    assert solve(measure, end, 0.0, 10.0, near=(5.0, 1.0)) == end
+    assert trials == [5.0, end]
+
+
+def test_what_is_out_of_reach_is_looked_for_at_both_ends_and_seventeen_places() -> None:
+    trials: list[float] = []
+
+    def measure(x: float) -> float:
+        trials.append(x)
+        return x
+
+    with pytest.raises(Unreachable):
+        solve(measure, 99.0, 0.0, 16.0)
+    assert trials == [0.0, 16.0, *map(float, range(17))]
+
+
+@pytest.mark.parametrize(
+    "measure", [lambda x: 100.0 * x**12 - 1.0, lambda x: 1.0 - 101.0 * (1.0 - x) ** 6]
+)
+def test_where_three_trials_lie_on_no_gentle_curve_the_range_is_halved(measure) -> None:
+    """Source: Chandrupatla 1997, his two conditions for the curve through three trials."""
+    trials: list[float] = []
+
+    def watched(x: float) -> float:
+        trials.append(x)
+        return measure(x)
+
+    assert abs(measure(solve(watched, 0.0, 0.0, 1.0))) <= 1e-5
+    assert trials[:4] == [0.0, 1.0, 0.5, 0.75]

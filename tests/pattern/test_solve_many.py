@@ -117,3 +117,24 @@ def test_the_table_records_values_and_refuses_in_the_makers_words() -> None:
     assert refused.value.code == "block.no-solution"
     with pytest.raises(NoSolutionError, match=r"from the first guess at a and b \(parallel"):
         d.solve_many(["a", "b"], parallel, target=[0.0, 5.0], start=[2.0, 0.0], **asked)
+
+
+def test_each_length_has_its_goal() -> None:
+    d = Draft("test.dart", "Dart")
+    with pytest.raises(ValueError, match="zip"):
+        d.solve_many(["across", "up"], lambda at: (1.0, 1.0), target=[130.0, 110.0],
+                     start=[20.0, 100.0], so_that="the legs fit", goals=["left leg"])  # fmt: skip
+
+
+@pytest.mark.parametrize(("off", "trials"), [(8e-6, 1), (1.2e-5, 2)])
+def test_a_hundred_thousandth_of_a_millimetre_is_near_enough(off: float, trials: int) -> None:
+    """A guess so near is the answer, without another trial."""
+    tried: list[float] = []
+
+    def measure(at: tuple[float, ...]) -> tuple[float, ...]:
+        tried.append(at[0])
+        return at
+
+    (found,) = solve_many(measure, (100.0,), (100.0 + off,), rates=(1.0,))
+    assert found == tried[-1] == pytest.approx(100.0, abs=1e-5)
+    assert len(tried) == trials

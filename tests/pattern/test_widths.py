@@ -124,3 +124,9 @@ def test_a_level_along_an_edge_has_no_width(level: Curve) -> None:
 
 def test_a_level_beside_the_piece_crosses_no_cloth() -> None:
     assert width_across(panel(), [across(-20.0)]).width == 0.0
+
+
+def test_a_part_of_a_level_that_is_only_a_corner_adds_nothing() -> None:
+    """Less than a hundredth of a millimetre is a corner that was met twice."""
+    parts = [across(120.0, 20.0, 70.0), across(130.0, 90.0, 90.009), across(120.0, 130.0, 180.0)]
+    assert width_across(panel(), parts).width == pytest.approx(70.0 + 70.0, abs=1e-6)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, ClassVar
 
 import pytest
 
@@ -141,6 +141,19 @@ def test_alone_it_is_drafted_from_the_sheet() -> None:
     assert sources(pattern) == [("hip_girth", 300.0, says)]
 
 
+def test_a_block_takes_nothing_from_itself() -> None:
+    class Own(Taker):
+        """Offers an edge of the name that it takes."""
+
+        offers = ("right edge",)
+
+        def draft(self, d) -> None:
+            d.offer("right edge", square(d, self.right)[1])
+
+    pattern = draft(Own, sheet(hip_girth=300.0))
+    assert pattern.piece("panel").edge("hem").curve.length == pytest.approx(300.0)
+
+
 def test_one_is_drafted_beside_a_pattern_that_is_there() -> None:
     giver = draft(Giver, sheet())
     assert [piece.label for piece in giver.pieces] == ["panel"]
@@ -188,6 +201,11 @@ def test_blocks_are_drafted_after_those_they_take_from(given, ordered) -> None:
     assert in_order(given) == ordered
 
 
+def test_a_block_does_not_wait_for_what_it_offers_itself() -> None:
+    own = block("e.one", takes=("z",), offers=("z",))
+    assert in_order([own, A]) == [own, A]
+
+
 def test_blocks_that_wait_for_each_other_are_refused() -> None:
     first, second = block("p.one", ("q",), ("p",)), block("q.one", ("p",), ("q",))
     with pytest.raises(PatternError, match=r"p\.one, q\.one each take from another"):
@@ -195,8 +213,8 @@ def test_blocks_that_wait_for_each_other_are_refused() -> None:
     with pytest.raises(InputError, match=r"a\.one is given twice"):
         in_order([A, B, A])
     again = block("e.one", offers=("x",))
-    with pytest.raises(InputError, match=r"a\.one and e\.one both offer the x"):
-        in_order([A, again, B])
+    # Which of the two is meant, the block that takes it says, with d.taken("x", of="e.one").
+    assert in_order([B, A, again]) == [A, again, B]
     assert in_order([A, again]) == [A, again]
 
 
@@ -226,6 +244,34 @@ def test_options_of_a_set_that_are_not_clear(settings: dict[str, Any], says: str
     with pytest.raises(InputErrors) as refused:
         draft([Plain, Taker], sheet(hip_girth=300.0), settings)
     assert says in str(refused.value)
+
+
+def test_options_that_there_are_stand_in_the_order_of_their_names() -> None:
+    names = ("hem", "fit", "back", "cap", "vent", "dart", "neck", "grain")
+    options = {name: length_option("1 cm", low="0 cm", high="9 cm", says=name) for name in names}
+    many = type("Many", (Plain,), {"__doc__": "Of many options.", **options})
+    with pytest.raises(InputErrors) as refused:
+        draft(many, sheet(hip_girth=300.0), {"quite_another": 1})
+    (fault,) = refused.value.faults
+    assert fault.values["known"] == sorted([*names, "ease"])
+
+
+def test_a_value_that_an_option_cannot_have_is_refused() -> None:
+    with pytest.raises(InputErrors, match="ease"):
+        draft(Plain, sheet(hip_girth=300.0), {"ease": "wide"})
+
+
+def test_the_allowances_of_a_block_are_by_role() -> None:
+    class Hemmed(Plain):
+        allowances: ClassVar = {"hem": "4 cm"}
+
+    class Slip(Plain):
+        allowances: ClassVar = {"hemm": "4 cm"}
+
+    body = sheet(hip_girth=300.0)
+    assert draft(Hemmed, body).origins[0].allowances == {"hem": 40.0}
+    with pytest.raises(PatternError, match="its allowance for 'hemm': no such role; did you mean"):
+        draft(Slip, body)
 
 
 def test_a_name_that_both_blocks_have_is_asked_for_by_its_label() -> None:

@@ -94,17 +94,17 @@ def test_nothing_of_theirs_is_printed_among_ours(zoo: Shelf, workroom, command) 
 # -- the version of the plugin API ---------------------------------------------------------------
 
 REFUSED = {
-    '"3.9"': ("asks for plugin API 3.9", f"blockwright has {API_VERSION}", "update blockwright"),
-    '"4.0"': ("asks for plugin API 4.0", f"blockwright has {API_VERSION}", "update blockwright"),
+    '"4.9"': ("asks for plugin API 4.9", f"blockwright has {API_VERSION}", "update blockwright"),
+    '"5.0"': ("asks for plugin API 5.0", f"blockwright has {API_VERSION}", "update blockwright"),
     '"1.0"': (
         "was written for plugin API 1.0",
         API_VERSION,
         "'Changes of the plugin API' in DEVELOPERS.md",
-        "then write blockwright_api = '3.0'",
+        "then write blockwright_api = '4.0'",
     ),
-    "1.0": ("blockwright_api is 1.0", "write the version as text, such as '3.0'"),
-    '"one"': ("blockwright_api is 'one'", "write the version as text, such as '3.0'"),
-    '"1.0.0"': ("blockwright_api is '1.0.0'", "such as '3.0'"),
+    "1.0": ("blockwright_api is 1.0", "write the version as text, such as '4.0'"),
+    '"one"': ("blockwright_api is 'one'", "write the version as text, such as '4.0'"),
+    '"1.0.0"': ("blockwright_api is '1.0.0'", "such as '4.0'"),
 }
 
 
@@ -128,9 +128,9 @@ def test_a_version_that_is_refused(shelf: Shelf, workroom: Workroom, version: st
 @pytest.mark.parametrize(
     ("source", "shown"),
     [
-        (asking('"3.0"'), "API 3.0"),
+        (asking('"4.0"'), "API 4.0"),
         (cuff("my.cuff"), "API not stated"),
-        ("from blockwright import API_VERSION as blockwright_api\n" + cuff("my.cuff"), "API 3.0"),
+        ("from blockwright import API_VERSION as blockwright_api\n" + cuff("my.cuff"), "API 4.0"),
     ],
 )
 def test_a_version_that_is_accepted_and_shown(shelf, workroom, source: str, shown: str) -> None:
@@ -145,12 +145,12 @@ def test_a_version_that_is_accepted_and_shown(shelf, workroom, source: str, show
 
 
 def test_a_version_that_is_refused_is_shown_with_its_fault(shelf, workroom) -> None:
-    shelf.put("my-cuff", asking('"4.0"'), plugin="mine")
+    shelf.put("my-cuff", asking('"5.0"'), plugin="mine")
     result = workroom.run("plugins")
     assert result.code == 3
     lines = result.out.splitlines()
-    at = lines.index("mine  my-cuff 1.0  API 4.0")
-    assert lines[at + 1].startswith("    fault: asks for plugin API 4.0")
+    at = lines.index("mine  my-cuff 1.0  API 5.0")
+    assert lines[at + 1].startswith("    fault: asks for plugin API 5.0")
 
 
 @pytest.mark.parametrize(

@@ -52,6 +52,11 @@ def test_a_refusal_that_names_it_or_where_nothing_was_set_stays(settings) -> Non
         draft(refusing(InputError("set a smaller ease")), BODY, settings)
 
 
+def test_naming_one_of_several_that_were_set_is_enough() -> None:
+    with pytest.raises(InputError, match=r"^test\.refusing: set a smaller ease$"):
+        draft(refusing(InputError("set a smaller ease")), BODY, {"ease": "2 cm", "cap_ease": 3})
+
+
 def test_part_of_another_name_is_not_its_name() -> None:
     with pytest.raises(
         InputError, match=r"^test\.refusing: set cap_ease; or change what was set: ease 2\.0 cm$"

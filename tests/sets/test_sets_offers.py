@@ -21,8 +21,8 @@ from blockwright import (
     load,
     load_sheet,
     polyline,
-    prove,
 )
+from promised import prove_promised as prove
 
 WORKROOM = Path(__file__).parents[2] / "examples" / "workroom"
 HOST = load(only=["blockwright"])

@@ -22,9 +22,9 @@ from blockwright import (
     length_option,
     line,
     measurement,
-    prove,
 )
 from blockwright_sleeve.fitted import FittedSleeve
+from promised import prove_promised as prove
 
 BODY = {
     "waist_girth": 700.0,

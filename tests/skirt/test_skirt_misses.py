@@ -232,12 +232,12 @@ def test_a_body_without_a_waist_gets_no_darts() -> None:
         assert abs(at_waist.x) > abs(side.point_at(piece.notch("hip notch").along).x)
 
 
-def test_six_hundred_random_bodies() -> None:
+def test_two_hundred_random_bodies() -> None:
     """Proportions and settings far outside the survey's: refused in words, or drawn and proved."""
     dice = random.Random(5)
     drawn = 0
     refused = []
-    for _ in range(600):
+    for _ in range(200):
         hip = dice.uniform(500.0, 1800.0)
         values = {
             "hip_girth": hip,
@@ -273,6 +273,6 @@ def test_six_hundred_random_bodies() -> None:
             continue
         drawn += 1
         assert proof.held, (block.key, values, settings, list(proof.broken))
-    assert drawn > 250
+    assert drawn > 250 / 3
     # Refused by the block, which knows why, not by the geometry under it.
     assert not [each for each in refused if "cannot be drawn" in each[0]]

@@ -16,7 +16,7 @@ from blockwright.body.survey import body, rows
 from parts import parts
 
 ROWS = list(rows())
-PARTS = 6
+PARTS = 12
 MOST_REFUSED = 0.01
 
 

@@ -94,11 +94,11 @@ def test_the_crown_stays_level_whichever_half_is_longer(block, longer_back: int)
     assert abs(level) < 2.0
 
 
-def test_a_thousand_random_bodies() -> None:
+def test_three_hundred_random_bodies() -> None:
     """Proportions far outside the survey's; most are refused, none is drafted wrong."""
     dice = random.Random(2)
     drawn = 0
-    for _ in range(1000):
+    for _ in range(300):
         arm = dice.uniform(180.0, 600.0)
         length = dice.uniform(300.0, 800.0)
         armhole = arm * dice.uniform(1.1, 1.8)
@@ -127,4 +127,4 @@ def test_a_thousand_random_bodies() -> None:
             continue
         drawn += 1
         assert proof.held, (values, settings, list(proof.broken))
-    assert drawn > 400
+    assert drawn > 120

@@ -81,7 +81,7 @@ def test_marks_at_random_are_proved_or_told_what_would_do(block, unit: Unit) -> 
     """Either end of what a refusal says would do draws and is proved, as it is printed."""
     dice = random.Random(f"{block.key} {unit}")
     proved = told = 0
-    for _ in range(40):
+    for _ in range(16):
         chosen = dice.sample(MARKS, dice.choice([1, 1, 2, 3]))
         ranges = {name: getattr(block, name) for name in chosen}
         settings = {n: f"{dice.uniform(each.low, each.high):.2f}mm" for n, each in ranges.items()}
@@ -92,7 +92,7 @@ def test_marks_at_random_are_proved_or_told_what_would_do(block, unit: Unit) -> 
             told += 1
             for end in ends:
                 assert held_or_refused(block, unit, settings | {name: end}) == (True, "")
-    assert min(proved, told) >= 5
+    assert min(proved, told) >= 2
 
 
 def held_or_refused(block, unit: Unit, settings) -> tuple[bool, str]:
