@@ -69,6 +69,7 @@ def strip(
     d = Draft("test.strip", "Strip")
     d.piece("strip", edges, grain=(Point(100, 22) - step, Point(100, 22) + step))
     d.promise(OffGrain(d.ref("strip on the bias"), d.ref("lower"), wanted))
+    d.unsewn(edges, "left open")
     return d.pattern()
 
 

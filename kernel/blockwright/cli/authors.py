@@ -56,8 +56,8 @@ def try_file(
     """Draft a block from a Python file, not installed.
 
     Its proof is printed and its picture written, even when a promise is broken; it says UNPROVED
-    then. Below the proof stands what the checks say that need this one draft alone, such as an
-    edge that is in no promise.
+    then. What the block prints is shown whole, above the proof. Below the proof stands what the
+    checks say that need this one draft alone, such as an option that nothing is said of.
 
     Exit 0 when every promise holds and no such check complains, 1 when not.
     """
@@ -84,6 +84,7 @@ def try_file(
         unproved=True,
         limit=FILE_LIMIT,
         only=only(),
+        aloud=True,
     )
     outcome = run(job, host)
     code = told(outcome, unproved=True)
@@ -132,9 +133,10 @@ class _Files:
 
         place = os.path.realpath(file)
         if place not in self._found:
-            with answering(file, do=""):
-                # First in a process of its own: it may never end.
+            # First in a process of its own: it may never end.  What it prints is shown there.
+            with answering(file, do="", aloud=True):
                 in_child(partial(_run_file, file), FILE_LIMIT)
+            with answering(file, do=""):
                 self._found[place] = blocks_in(file)
             self._typed[place] = file
         return self._found[place]

@@ -32,5 +32,8 @@ def convert(file: str, reader: str | None, **files: Any) -> int:
 
     host = loaded()
     chosen = FileOptions.of(files)
-    conversion = Conversion(file, reader, chosen.finish, chosen.outputs(host), chosen.folder)
+    conversion = Conversion(
+        file, reader, chosen.finish, chosen.outputs(host), chosen.folder,
+        unfold=chosen.unfold, stamp=chosen.stamp,
+    )  # fmt: skip
     return told(converted(conversion, host), unproved=True)

@@ -78,6 +78,8 @@ def draft(
         outputs=chosen.outputs(host),
         folder=chosen.folder,
         name=name,
+        unfold=chosen.unfold,
+        stamp=chosen.stamp,
         unproved=unproved,
         limit=limit,
         only=only(),

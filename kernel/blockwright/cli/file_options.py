@@ -27,15 +27,20 @@ class FileOptions(NamedTuple):
     formats: str
     out: str
     finish: str | None
+    unfold: bool
+    stamp: str
     of_formats: dict[str, str]
 
     @classmethod
     def of(cls, typed: dict[str, Any]) -> FileOptions:
         """Of the arguments that a command of `WritesFiles` is called with."""
-        formats, out, finish = (typed.pop(name) for name in ("formats", "out", "finish"))
+        names = ("formats", "out", "finish", "unfold", "stamp")
+        formats, out, finish, unfold, stamp = (typed.pop(name) for name in names)
         if not out:
             raise InputError.coded("cli.no-folder")
-        return cls(formats, out, finish, {k: v for k, v in typed.items() if v is not None})
+        return cls(
+            formats, out, finish, unfold, stamp, {k: v for k, v in typed.items() if v is not None}
+        )
 
     @property
     def folder(self) -> Path:
@@ -98,6 +103,18 @@ def file_options(formats: str | None) -> Callable[[Callable[..., Any]], Callable
             metavar="FILE",
             help="Add seam allowances, notches and drill holes as this finish sheet (TOML) says, "
             "or 'usual'. --set seam_allowance=15mm (armhole_, neck_, waist_, hem_) changes one.",
+        ),
+        click.option(
+            "--unfold",
+            is_flag=True,
+            help="Draw pieces on the fold whole. Formats hpgl, step and stl take no others: they "
+            "cannot tell a fold from a cut.",
+        ),
+        click.option(
+            "--stamp",
+            default="",
+            metavar="TEXT",
+            help="Print this on every piece, with the version of its block: 'today' or any words.",
         ),
     )
 

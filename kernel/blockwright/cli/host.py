@@ -42,8 +42,10 @@ def loaded() -> Host:
     return host
 
 
-def answering(who: str, do: str | None = None) -> AbstractContextManager[None]:
+def answering(
+    who: str, do: str | None = None, *, aloud: bool = False
+) -> AbstractContextManager[None]:
     """Work with a plugin's own code; see `job.answerable.answerable`."""
     from blockwright.job.answerable import TELL, answerable
 
-    return answerable(who, warn, TELL if do is None else do)
+    return answerable(who, warn, TELL if do is None else do, aloud=aloud)

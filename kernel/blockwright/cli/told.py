@@ -21,6 +21,10 @@ def told(outcome: Outcome, *, as_json: bool = False, unproved: bool = False) -> 
         warn(line)
     if outcome.document and not outcome.faults:
         _tell_proof(outcome, as_json)
+        proof, unit = outcome.document.proof, outcome.document.unit
+        for each in proof.warnings:
+            wanted, found = proof.wanted(each, unit), proof.measured(each, unit)
+            warn(f"look at {proof.say(each)}: {found}, usual is {wanted}")
     for fault in outcome.faults:
         for line in str(fault).splitlines():
             warn(line)

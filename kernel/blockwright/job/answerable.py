@@ -17,16 +17,22 @@ TELL = "; tell its author"
 
 @contextmanager
 def answerable(
-    who: str, warn: Callable[[str], None], do: str = TELL, tell: Callable[[str], None] | None = None
+    who: str,
+    warn: Callable[[str], None],
+    do: str = TELL,
+    tell: Callable[[str], None] | None = None,
+    *,
+    aloud: bool = False,
 ) -> Iterator[None]:
     """Make a PluginError that names `who` of anything that a plugin's own code raises within.
 
     `warn` is told what the code prints or warns of; `do` ends the error's message; `tell` is told
-    who is at work.  An InputError with a message passes: it is for whoever gave the input.
+    who is at work; with `aloud` all that the code prints goes to stderr.  An InputError with a
+    message passes: it is for whoever gave the input.
     """
     if tell:
         tell(who)
-    with told_apart(lambda says: warn(f"{who} {says}")):
+    with told_apart(lambda says: warn(f"{who} {says}"), aloud=aloud):
         try:
             yield
         except InputError as error:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from blockwright.errors import BlockwrightError, InputError, PatternError
 from blockwright.job.answerable import answerable, given
-from blockwright.job.job import Outcome, faults_of, finished, written
+from blockwright.job.elsewhere import edges_elsewhere
+from blockwright.job.job import Outcome, faults_of, finished, stamped, written
 from blockwright.job.write import Output, chosen_outputs, file_contents
 
 if TYPE_CHECKING:
@@ -33,6 +35,8 @@ class Conversion:
     finish: Finish | Path | str | None = None
     outputs: Sequence[str | Output] = ()
     folder: Path | str | None = None
+    unfold: bool = False
+    stamp: str = ""
 
 
 def convert(conversion: Conversion, host: Host) -> Outcome:
@@ -54,7 +58,9 @@ def convert(conversion: Conversion, host: Host) -> Outcome:
         warnings += [f"{file}: not understood: {line}" for line in read.not_understood]
         with answerable(owner, warnings.append):
             document = _document(Path(file).stem, read)
-        document = finished(document, conversion.finish)
+        known = partial(edges_elsewhere, host, None, warn=warnings.append)
+        document = replace(document, stamp=stamped(conversion.stamp), opened=conversion.unfold)
+        document = finished(document, conversion.finish, elsewhere=known)
         files = file_contents(host, document, outputs, Path(file).stem, warnings.append)
     except BlockwrightError as error:
         faults = faults_of(error)
@@ -125,5 +131,6 @@ def _document(name: str, read: Read) -> Document:
     table = Draft("read", name, read.unit)
     for piece in read.pieces:
         table.add(piece)
-    pattern = table.pattern()
+    # No block drafted it, so nothing is known of its seams.
+    pattern = replace(table.pattern(), origins=())
     return Document(pattern, prove(pattern), read.unit)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -38,12 +39,15 @@ class Job:
     a body that a plugin offers, 'SOURCE:BODY'.  `options` are those of the blocks, by name, as in
     `draft`, and the seam allowances ('hem_allowance').  `changes` are made to the pattern in
     order; each takes a pattern and returns it changed, with its lineage.  `finish` is a `Finish`,
-    the path of a finish sheet, or 'usual'.  `outputs` are names of formats, or `Output` values with
-    the format's options.  The files' bytes are in the outcome, or with a `folder` the files are
-    written there; `name` is their name without the ending.  With `unproved` they are written even
-    when a promise is broken, and say so.  With a `limit`, seconds, the work is done in a process of
-    its own, which is killed when one block, body or format takes longer.  `only` are the plugins
-    to load, all when not given.
+    the path of a finish sheet, or 'usual'.  `unfold` opens every piece on the fold out, finished or
+    not.  `stamp` is printed on every piece, with the version of its block; 'today' is the day.
+    `outputs` are names of formats, or `Output` values with the format's options.  The files' bytes
+    are in the outcome, or with a `folder` the files are written there; `name` is their name without
+    the ending.  With `unproved` they are written even when a promise is broken, and say so.  With a
+    `limit`, seconds, the work is done in a process of its own, which is killed when one block, body
+    or format takes longer.  `only` are the plugins to load, all when not given.  With `aloud` all
+    that the blocks and changes print goes to stderr as it comes; else a warning tells the first
+    line of it.
 
     Example:
         >>> from blockwright import Job, run
@@ -61,9 +65,12 @@ class Job:
     outputs: Sequence[str | Output] = ()
     folder: Path | str | None = None
     name: str | None = None
+    unfold: bool = False
+    stamp: str = ""
     unproved: bool = False
     limit: float | None = None
     only: Sequence[str] | None = None
+    aloud: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +196,7 @@ def _drafted(
 ) -> tuple[Document, str]:
     """The document, and the name of its files."""
     from blockwright.body.sheet import BodySheet
+    from blockwright.job.elsewhere import edges_elsewhere
     from blockwright.job.load import blocks_of, body_of
     from blockwright.plugin.drafting import draft
     from blockwright.plugin.format import Document
@@ -202,7 +210,7 @@ def _drafted(
         asked = str(job.body)
         sheet = body_of(host, asked, warn, tell)
     theirs = all(host.offers(block) for block in blocks)
-    with answerable(_owner(host, blocks), warn, TELL if theirs else "", tell):
+    with answerable(_owner(host, blocks), warn, TELL if theirs else "", tell, aloud=job.aloud):
         try:
             pattern = draft(blocks, sheet, options)
         except InputErrors as error:
@@ -211,11 +219,13 @@ def _drafted(
         if not pattern.pieces:
             raise PatternError("no piece was drawn; call d.piece(...) with its edges")
     for number, change in enumerate(job.changes, 1):
-        with answerable(f"change {number}", warn, "", tell):
+        with answerable(f"change {number}", warn, "", tell, aloud=job.aloud):
             pattern, _ = change(pattern)
     if job.changes:
         document = Document(pattern, prove(pattern), sheet.units)
-    return finished(document, job.finish, allowances), file_stem(job.name, pattern, asked)
+    known = partial(edges_elsewhere, host, sheet, warn=warn)
+    document = replace(document, stamp=stamped(job.stamp), opened=job.unfold)
+    return finished(document, job.finish, allowances, known), file_stem(job.name, pattern, asked)
 
 
 def _owner(host: Host, blocks: Sequence[type[Block]]) -> str:
@@ -257,21 +267,34 @@ def _allowances_apart(
     )
 
 
+def stamped(stamp: str) -> str:
+    """What a stamp prints: itself, or for 'today' the day by this machine's clock."""
+    return date.today().isoformat() if stamp == "today" else " ".join(stamp.split())
+
+
 def finished(
     document: Document,
     finish: Finish | Path | str | None,
     allowances: Mapping[str, str] | None = None,
+    elsewhere: Callable[[Sequence[str]], Collection[str]] | None = None,
 ) -> Document:
     """The document with its pieces finished; as it is when neither finish nor allowance is given.
+
+    `elsewhere` gives the edges of other blocks.  It is asked only where the sheet names edges that
+    the pattern does not have.  Pieces on the fold are opened out where the document has them
+    opened.
 
     Raises InputError for a finish sheet or an allowance that cannot be used.
     """
     if finish is None and not allowances:
         return document
-    from blockwright.pattern.finishing.finish import Finish, finish_all
+    from blockwright.pattern.finishing.finish import Finish, finish_all, unknown_edges
     from blockwright.pattern.finishing.finish_sheet import load_finish, with_allowances
 
     if not isinstance(finish, Finish):
         finish = Finish() if finish in (None, "usual") else load_finish(str(finish))
     how = with_allowances(finish, allowances or {}, document.unit)
-    return replace(document, finished=finish_all(document.pattern, how))
+    strange = unknown_edges(document.pattern, how)
+    others = elsewhere(strange) if strange and elsewhere else ()
+    how = replace(how, opened=how.opened or document.opened)
+    return replace(document, finished=finish_all(document.pattern, how, others))

@@ -8,7 +8,7 @@ from typing import Literal, TypeVar, get_args
 
 from blockwright.curves.affine import Affine
 from blockwright.curves.curve import Curve
-from blockwright.curves.point import Point, distance
+from blockwright.curves.point import Point, PointLike, as_point, distance
 from blockwright.errors import PatternError
 from blockwright.pattern import tolerance
 from blockwright.pattern.ref import Ref
@@ -151,17 +151,18 @@ class Taken:
         return replace(self, run=run, notches=_turned(self.notches, self.length))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, init=False)
 class Notch:
     """A mark on an edge, `along` mm from the start of the edge with its darts closed.
 
-    It has `count` ticks side by side.  Seams name it in their stretches.  `Draft.piece` checks that
-    it lies on the edge.
+    The edge is given by its name or as the edge itself; its name is kept.  It has `count` ticks
+    side by side.  Seams name it in their stretches.  `Draft.piece` checks that it lies on the edge.
+    Raises PatternError for what is no edge.
 
     Example:
         >>> from blockwright import Edge, Notch, Point, line
         >>> side = Edge("side", line(Point(200, 0), Point(200, 300)))
-        >>> knee = Notch("knee", side.name, 120.0)
+        >>> knee = Notch("knee", side, 120.0)
         >>> round(side.curve.point_at(knee.along).y, 1)
         120.0
     """
@@ -169,16 +170,20 @@ class Notch:
     name: str
     edge: str
     along: float
-    count: int = 1
+    count: int
+
+    def __init__(self, name: str, edge: Edge | str, along: float, count: int = 1) -> None:
+        _fill(self, name=name, edge=edge_name(edge), along=along, count=count)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, init=False)
 class Dart:
     """Cloth that is folded away, from a mouth on the outline to the apex.
 
-    `mouth` names the edge of role 'dart' between the two legs.  Its ends are the outer ends of the
-    legs.  `pressed` says over which leg the fold is laid: the one at the 'start' or at the 'end' of
-    the mouth.  `says` tells that in words for the label, such as 'pressed down'.  `apex` is in mm.
+    `mouth` is the edge of role 'dart' between the two legs, or its name, which is kept.  Its ends
+    are the outer ends of the legs.  `pressed` says over which leg the fold is laid: the one at the
+    'start' or at the 'end' of the mouth.  `says` tells that in words for the label, such as
+    'pressed down'.  `apex` is in mm.  Raises PatternError for what is no place or no edge.
 
     Example:
         >>> from blockwright import Dart, Edge, Piece, Point, distance, polyline
@@ -197,6 +202,17 @@ class Dart:
     mouth: str
     pressed: Literal["start", "end"]
     says: str
+
+    def __init__(
+        self,
+        name: str,
+        apex: PointLike,
+        mouth: Edge | str,
+        pressed: Literal["start", "end"],
+        says: str,
+    ) -> None:
+        place = as_point(apex, f"the apex of dart {name!r}")
+        _fill(self, name=name, apex=place, mouth=edge_name(mouth), pressed=pressed, says=says)
 
 
 _Named = TypeVar("_Named", Notch, Dart)
@@ -217,9 +233,11 @@ class Guide:
     curve: Curve
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, init=False)
 class Note:
     """A few words inside the piece, such as 'front'.  Their middle is at `at`, mm.
+
+    Raises PatternError for what is no place.
 
     Example:
         >>> from blockwright import Note, Point
@@ -229,6 +247,15 @@ class Note:
 
     at: Point
     words: str
+
+    def __init__(self, at: PointLike, words: str) -> None:
+        _fill(self, at=as_point(at, "the place of a note"), words=words)
+
+
+def _fill(value: object, **fields: object) -> None:
+    """Set the fields of a frozen value that is being made."""
+    for name, given in fields.items():
+        object.__setattr__(value, name, given)
 
 
 @dataclass(frozen=True, slots=True)
@@ -344,7 +371,16 @@ class Piece(Shown):
         return self.edges[i].curve, along
 
     def moved(self, lay: Affine) -> Piece:
-        """The piece turned and moved with everything on it.  `lay` must not mirror."""
+        """The piece turned and moved with everything on it.
+
+        Raises PatternError for a map that mirrors: the outline would run clockwise.
+        """
+        if not lay.a * lay.d - lay.b * lay.c > 0.0:
+            raise PatternError(
+                f"piece {self.name!r} cannot be mirrored: its edges would run clockwise; to cut "
+                "pairs draw one with cut=2, mirrored=True, and to cut both halves as one piece "
+                "give the middle edge role 'fold'"
+            )
         low, high = self.grain
         return replace(
             self,

@@ -46,12 +46,16 @@ class Origin:
     """The block that drafted a pattern or a part of it.
 
     `allowances` are those of the block by role, mm, where they differ from the usual ones.
+    `eases` are the eases that its options ask for, mm, by what they are over.  `chosen` are its
+    other options that differ from the usual, by name, as text in the maker's unit.
     """
 
     key: str
     title: str
     version: str = ""
     allowances: Mapping[str, float] = field(default_factory=dict)
+    eases: Mapping[str, float] = field(default_factory=dict)
+    chosen: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from blockwright.errors import PatternError
 from blockwright.pattern import tolerance
-from blockwright.pattern.pattern import Pattern
+from blockwright.pattern.pattern import OF, Pattern
 from blockwright.pattern.piece import Edge, Given, Piece, Run, Taken, Way, edge_name
 from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Reason
@@ -16,6 +16,8 @@ from blockwright.spelling import what_is
 
 Step = Edge | str | Way | Given | Taken
 """What an author writes in a run: an edge or its name, `-edge`, a `Given` or a `Taken`."""
+BACKWARDS = "-"
+"""Before the name of an edge in a run: the edge is walked from its end."""
 
 
 def listed(steps: Step | Iterable[Step]) -> list[Way | Given | Taken]:
@@ -31,7 +33,8 @@ def _way(step: object) -> Way | Given | Taken:
     if isinstance(step, Way | Given | Taken):
         return step
     if isinstance(step, Edge | str):
-        return Way(Ref("", edge_name(step)))
+        name = edge_name(step)
+        return Way(Ref("", name.removeprefix(BACKWARDS)), not name.startswith(BACKWARDS))
     raise PatternError(f"{what_is(step)} is no edge; give an edge, -edge, a Given or a Taken")
 
 
@@ -108,7 +111,8 @@ def offered(pattern: Pattern) -> dict[str, Taken]:
     for name, run in pattern.offers.items():
         walked = walk(pattern, run)
         block = next((step.edge.block for step in run if isinstance(step, Way)), pattern.block)
-        found[name] = Taken(name, run, walked.length, walked.notches, block)
+        plain = name.removeprefix(f"{block}{OF}")
+        found[name] = Taken(plain, run, walked.length, walked.notches, block)
     return found
 
 
