@@ -63,13 +63,13 @@ def strip(
 ) -> Pattern:
     """A strip 200 mm long, its grain so many degrees from its length, its lower edge promised."""
     a, b, c, e = Point(0, 0), Point(200, 0), Point(200, 40), Point(0, 40)
-    rest = [Edge("end", line(b, c)), Edge("upper", line(c, e)), Edge("start", line(e, a))]
-    edges = [Edge("lower", lower or line(a, b)), *rest]
+    sides = ("end", b, c), ("upper", c, e), ("start", e, a)
+    rest = [Edge(name, line(first, last), "hem") for name, first, last in sides]
+    edges = [Edge("lower", lower or line(a, b), "hem"), *rest]
     step = Point.polar(10.0, math.radians(grain))
     d = Draft("test.strip", "Strip")
     d.piece("strip", edges, grain=(Point(100, 22) - step, Point(100, 22) + step))
     d.promise(OffGrain(d.ref("strip on the bias"), d.ref("lower"), wanted))
-    d.unsewn(edges, "left open")
     return d.pattern()
 
 

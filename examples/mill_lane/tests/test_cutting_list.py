@@ -65,6 +65,7 @@ def panel(
         "panel", edges, grain=(Point(50, 100), Point(250, 100)), label_at=Point(150, 150),
         cut=4, mirrored=True,
     )  # fmt: skip
+    d.unsewn([edge for edge in edges if edge.role == "seam"], "left open")
     d.girth("width", body=promised, ease=0.0, runs=[edges[2]])
     pattern = d.pattern()
     cut = () if allowance is None else finish_all(pattern, Finish(roles={"seam": allowance}))
