@@ -23,12 +23,12 @@ from blockwright import (
     Way,
     finish_all,
     line,
-    prove,
 )
 from blockwright.pattern.finishing.agreeing import sewn_together
 from blockwright.pattern.piece import Role
 from blockwright.pattern.record import Origin
 from blockwright.pattern.ref import Ref
+from promised import prove_promised as prove
 
 
 def panel(
