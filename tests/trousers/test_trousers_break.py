@@ -17,7 +17,8 @@ from bending import (
 )
 from trousers_samples import MIDDLING, drafted
 
-from blockwright import Affine, Pattern, Point, polyline, prove
+from blockwright import Affine, Pattern, Point, polyline
+from promised import prove_promised as prove
 
 SETTINGS = {"front_curve": "3 cm"}
 
@@ -75,6 +76,8 @@ def test_every_promise_breaks(trousers) -> None:
         far = polyline([hem.start, Point(hem.start.x * 0.5, 300.0), hem.end])
         caught |= broken(with_edge(trousers, f"{name} hem", far))
         caught |= broken(apex_moved(trousers, name, 0, Point(0.0, -2000.0)))
+        once = replace(trousers.piece(name), cut=1, mirrored=False)
+        caught |= broken(trousers.with_piece(once))
     caught |= broken(moved(trousers, "front inside leg", -100.0))
     caught |= broken(moved(trousers, "front crotch", 1.0))
     for bent in far_bent(trousers):
