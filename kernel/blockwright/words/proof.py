@@ -35,7 +35,7 @@ class Proof:
     Example:
         >>> from blockwright import Draft, Edge, Point, line, polyline, prove
         >>> hem = Edge("hem", line(Point(0, 0), Point(200, 0)), "hem")
-        >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+        >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]), "hem")
         >>> d, grain = Draft("test.wedge", "Wedge"), (Point(180, 20), Point(180, 250))
         >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(150, 80))
         >>> d.girth("hem", runs=[hem], body=180.0, ease=25.0)

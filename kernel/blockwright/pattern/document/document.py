@@ -43,7 +43,7 @@ def as_document(pattern: Pattern) -> dict[str, Any]:
         >>> wedge = d.piece("wedge", [Edge("edge", polyline([*at, at[0]]))])
         >>> values = as_document(d.pattern())
         >>> values["version"], from_document(values) == d.pattern()
-        (2, True)
+        (3, True)
     """
     for name, value in pattern.options.items():
         if not is_plain(value):

@@ -48,8 +48,9 @@ class Draft(Promising, Solving):
     Example:
         >>> from blockwright import Draft, Edge, Point, line, prove
         >>> corners = [Point(0, 0), Point(200, 0), Point(200, 300), Point(0, 300), Point(0, 0)]
-        >>> names = ["hem", "right", "waist", "left"]
-        >>> edges = [Edge(n, line(a, b)) for n, a, b in zip(names, corners, corners[1:])]
+        >>> sides = [("hem", "hem"), ("right", "seam"), ("top", "hem"), ("left", "seam")]
+        >>> ends = zip(sides, corners, corners[1:])
+        >>> edges = [Edge(name, line(a, b), role) for (name, role), a, b in ends]
         >>> d = Draft("test.square", "Square")
         >>> grain = (Point(50, 50), Point(50, 250))
         >>> square = d.piece("square", edges, grain=grain, label_at=Point(100, 150))

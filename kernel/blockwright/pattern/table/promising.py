@@ -137,6 +137,7 @@ class Promising:
             ...     cut=2, mirrored=True,
             ... )
             >>> d.twin("crown seam", crown)
+            >>> d.unsewn(neck, "left open")
             >>> prove(d.pattern()).held
             True
         """
@@ -157,8 +158,9 @@ class Promising:
         Example:
             >>> from blockwright import Draft, Edge, Point, line, prove
             >>> at = [Point(0, 0), Point(200, 0), Point(200, 900), Point(0, 900), Point(0, 0)]
-            >>> names = ["hem", "right", "waist", "left"]
-            >>> edges = [Edge(n, line(a, b)) for n, a, b in zip(names, at, at[1:])]
+            >>> sides = [("hem", "hem"), ("right", "seam"), ("top", "hem"), ("left", "seam")]
+            >>> ends = zip(sides, at, at[1:])
+            >>> edges = [Edge(name, line(a, b), role) for (name, role), a, b in ends]
             >>> d = Draft("test.panel", "Panel")
             >>> panel = d.piece("panel", edges, cut=4)
             >>> d.seam("side", edges[1], -edges[3])
@@ -302,7 +304,7 @@ class Promising:
             >>> from blockwright import Draft, Edge, Point, fair_curve, polyline, prove
             >>> marks = [Point(0, 0), Point(50, -10), Point(150, 10), Point(200, 0)]
             >>> hem = Edge("hem", fair_curve(marks), "hem")
-            >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]))
+            >>> rest = Edge("rest", polyline([Point(200, 0), Point(200, 300), Point(0, 0)]), "hem")
             >>> d = Draft("test.wedge", "Wedge")
             >>> grain = (Point(180, 20), Point(180, 250))
             >>> wedge = d.piece("wedge", [hem, rest], grain=grain, label_at=Point(150, 80))
