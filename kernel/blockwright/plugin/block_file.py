@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import importlib.util
 import sys
+from importlib.machinery import SourceFileLoader
 from pathlib import Path
+from types import CodeType
 from zlib import crc32
 
 from blockwright.errors import InputError, PluginError
@@ -21,6 +23,14 @@ def file_of(block: type[Block]) -> str:
         return ""
     file = Path(getattr(sys.modules.get(block.__module__), "__file__", None) or "")
     return str(file.relative_to(Path.cwd()) if file.is_relative_to(Path.cwd()) else file)
+
+
+class _FromSource(SourceFileLoader):
+    """Runs a file as it is now: it reads no compiled copy and leaves none beside the file."""
+
+    def get_code(self, fullname: str) -> CodeType:
+        """The file, compiled."""
+        return self.source_to_code(self.get_data(self.path), self.path)
 
 
 def blocks_in(path: str | Path) -> list[type[Block]]:
@@ -56,7 +66,7 @@ def blocks_in(path: str | Path) -> list[type[Block]]:
     module = importlib.util.module_from_spec(spec)
     sys.modules[name] = module
     try:
-        spec.loader.exec_module(module)
+        _FromSource(name, str(path)).exec_module(module)
     except FAILED as error:
         sys.modules.pop(name, None)
         raise PluginError(f"{path} cannot be run: {failure(error)}") from error
