@@ -183,7 +183,9 @@ def rewritten(name: str, whole: Document, pieces: tuple[Piece, ...]) -> list[str
     form = load().format(name)
     whole = taken_by(name, whole)
     pattern = replace(whole.pattern, pieces=pieces)
-    cut = finish_all(pattern, Finish(opened=whole.opened)) if whole.finished else ()
+    # Promises may speak of a piece that is missing; the skirt's seams have one allowance anyhow.
+    bare = replace(pattern, promises=())
+    cut = finish_all(bare, Finish(opened=whole.opened)) if whole.finished else ()
     return differences(form, whole, form.write(replace(whole, pattern=pattern, finished=cut)))
 
 
