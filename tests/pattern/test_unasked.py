@@ -516,3 +516,7 @@ def test_pieces_know_nothing_of_the_recipe() -> None:
         for p in pattern.pieces), pattern.promises, origins=pattern.origins,
     )  # fmt: skip
     assert failing(again) == {"seam.notch"}
+
+
+def test_a_pattern_of_no_piece_is_not_proved() -> None:
+    assert not prove(Draft("test.nothing", "Nothing").pattern()).held

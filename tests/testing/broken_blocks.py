@@ -768,7 +768,7 @@ class CannotBeDrawnAtAnEnd(Tube):
         super().panel(d, edges, guides=[Guide("below the dart", below)])
 
 
-@also_fails("options-work-at-their-ends", "depth 600.0mm: edge 'right' of piece 'panel' (seam) is")
+@also_fails("options-work-at-their-ends", "depth 600.0mm: 'sewing: right has a partner' is")
 class UnsewnAtAnEnd(Tube):
     """Tube that promises its side seam when it is short."""
 

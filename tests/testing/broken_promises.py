@@ -96,10 +96,8 @@ class SideAsLongAsItsSpline(Tube):
         return super().edges(d) | {"right": Edge("right", self.spline.curve())}
 
     def promises(self, d: Draft, edges: dict[str, Edge]) -> None:
-        d.girth("hip", runs="hem", times=2, body=self.hip, ease=self.ease)
-        d.girth("top hip", runs="top", times=2, body=self.top, ease=self.ease)
+        super().promises(d, edges)
         d.measure("side length", length=self.spline.length, runs="right")
-        d.measure("depth", length=self.depth, runs="left", ease=(0.0, 20.0))
 
 
 @also_fails("promises-are-independent", "measure: sides together", READ_OFF)

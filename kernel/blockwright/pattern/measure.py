@@ -53,9 +53,10 @@ def measured(pattern: Pattern) -> tuple[Result, ...]:
 
 def unasked(pattern: Pattern) -> Iterator[Result]:
     """What a sewer would see although no block promised it, on pieces with sound outlines."""
-    if pattern.pieces:
-        yield from piece_faults(pattern.pieces)
-        yield from sides(pattern)
+    if not pattern.pieces:
+        return
+    yield from piece_faults(pattern.pieces)
+    yield from sides(pattern)
     once = tuple(sewn_once(pattern))
     yield from once
     if all(result.held for result in once):  # an edge without a partner is told of already

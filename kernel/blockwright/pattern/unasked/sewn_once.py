@@ -47,8 +47,7 @@ def sewn_once(pattern: Pattern) -> Iterator[Result]:
     open_edges = _open_edges(pattern)
     faults = [*_alone(pattern, open_edges), *_uneven(pattern, sewings, open_edges)]
     if not faults:
-        first = pattern.pieces[0].block if pattern.pieces else pattern.block
-        faults = [_result("sewing.once", Ref(first, ""), 0, None)]
+        faults = [_result("sewing.once", Ref(pattern.pieces[0].block, ""), 0, None)]
     yield from faults
 
 
