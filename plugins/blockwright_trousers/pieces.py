@@ -89,7 +89,7 @@ class Plan:
             mirrored=True,
             darts=darts,
             notches=tuple(Notch(name, edge.name, along) for name, edge, along in notches),
-            guides=tuple(self._guides(i, seam.curve())),
+            guides=tuple(self._guides(i, seam.curve(), low)),
             notes=(self._centre(i),),
         )
 
@@ -100,13 +100,15 @@ class Plan:
         beside = seam.tangent_at(at).left() * (half.inward * CENTRE_BESIDE)
         return Note(seam.point_at(at) + beside, f"centre {half.name}")
 
-    def _guides(self, i: int, side: Curve) -> Iterator[Guide]:
+    def _guides(self, i: int, side: Curve, low: float) -> Iterator[Guide]:
+        """The lines inside; `low` is where the hem is on the crease, which a curved hem lifts."""
         leg, at, hip = self.legs[i], self.at, self.hips[i]
         yield Guide("hip line", line(hip.inner, hip.side))
         upright = Point(hip.crotch.start.x, at.crotch)
         yield Guide("crotch line", line(upright, at_level(side, at.crotch)))
         yield Guide("knee line", line(leg.place("knee", 1.0), leg.place("knee", -1.0)))
-        yield Guide("crease", line(Point(0.0, at.hem * 0.98), Point(0.0, at.hip)))
+        foot = max(0.98 * at.hem, 0.98 * low + 0.02 * at.knee)
+        yield Guide("crease", line(Point(0.0, foot), Point(0.0, at.hip)))
 
 
 def thigh(piece: Piece, y: float) -> float:
