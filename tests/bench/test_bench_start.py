@@ -43,7 +43,7 @@ COMMANDS = {
 }
 # What is timed, beside what, and the most it is meant to take as a multiple of that.
 LIMITS = (
-    ("draft to SVG", "import numpy", 2.4),
+    ("draft to SVG", "import numpy", 2.8),
     ("draft to DXF", "import numpy, ezdxf", 1.3),
 )
 # The limits of the asserts leave so much room for a machine that is busy unevenly.
