@@ -520,3 +520,11 @@ def test_pieces_know_nothing_of_the_recipe() -> None:
 
 def test_a_pattern_of_no_piece_is_not_proved() -> None:
     assert not prove(Draft("test.nothing", "Nothing").pattern()).held
+
+
+def test_results_stand_in_one_order() -> None:
+    """That of the notches along the seam, whatever order a set of their names has."""
+    apart = [(40.0 * i, 40.0 * i + 5.0, 1) for i in range(1, 7)]
+    results = prove(skirt(notches=apart)).results
+    found = [each.values["notch"] for each in results if each.code == "seam.notch"]
+    assert found == [f"hip {i}" for i in range(6)]

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from blockwright.body.lengths import Length, Unit
 from blockwright.errors import InputError
 from blockwright.pattern import tolerance
+from blockwright.pattern.groups import grouped
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Given, Run
 from blockwright.pattern.ref import Ref
@@ -28,16 +29,11 @@ def sewn_together(pattern: Pattern) -> list[set[Ref]]:
 
     An edge that is sewn to a given length, or to itself on the other copy, is a group alone.
     """
-    groups: list[set[Ref]] = []
+    pairs: list[tuple[Ref, ...]] = []
     for a, b in pattern.sewn:
-        alone = ((step.edge, step.edge) for step in (*a, *b) if not isinstance(step, Given))
-        for pair in (*alone, *_partners(pattern, a, b)):
-            found = {*pair}
-            for group in [each for each in groups if each & found]:
-                found |= group
-                groups.remove(group)
-            groups.append(found)
-    return groups
+        pairs += [(step.edge,) for step in (*a, *b) if not isinstance(step, Given)]
+        pairs += _partners(pattern, a, b)
+    return [{*group} for group in grouped(pairs)]
 
 
 def agreed(groups: Sequence[set[Ref]], takes: Mapping[Ref, Takes]) -> dict[Ref, float]:

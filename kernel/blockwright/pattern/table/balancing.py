@@ -69,8 +69,8 @@ def balanced(seam: Seam, pieces: Mapping[Ref, Piece], every: float) -> tuple[Sea
             since += 1
             name = f"{seam.name} balance {len(added) // 2 + 1}"
             both = [
-                _notch(pattern, run, low + (high - low) * i / count, name)
-                for run, (low, high) in ((seam.a, part.a), (seam.b, part.b))
+                _notch(pattern, run, begin + (end - begin) * i / count, name)
+                for run, (begin, end) in ((seam.a, part.a), (seam.b, part.b))
             ]
             if all(both):
                 added += [notch for notch in both if notch]

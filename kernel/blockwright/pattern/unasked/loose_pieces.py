@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from blockwright.pattern.groups import grouped
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.piece import Way
 from blockwright.pattern.ref import Ref
@@ -38,16 +39,11 @@ def loose_pieces(pattern: Pattern) -> Iterator[Result]:
                 )  # fmt: skip
 
 
-def _groups(pattern: Pattern) -> list[set[Ref]]:
+def _groups(pattern: Pattern) -> list[list[Ref]]:
     """The pieces in groups that seams join."""
-    groups = [{piece.ref} for piece in pattern.pieces]
-    for runs in pattern.sewn:
-        joined = {
-            pattern.owner(step.edge).ref if isinstance(step, Way) else ELSEWHERE
-            for run in runs
-            for step in run
-        }
-        touched = [group for group in groups if group & joined]
-        groups = [group for group in groups if group not in touched]
-        groups.append(joined.union(*touched))
-    return groups
+    alone = ([piece.ref] for piece in pattern.pieces)
+    sewn = (
+        [pattern.owner(s.edge).ref if isinstance(s, Way) else ELSEWHERE for s in (*a, *b)]
+        for a, b in pattern.sewn
+    )
+    return grouped([*alone, *sewn])

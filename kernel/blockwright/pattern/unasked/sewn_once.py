@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import chain
 
 from blockwright.pattern.copies import Need, copies, need
+from blockwright.pattern.groups import grouped
 from blockwright.pattern.pattern import Pattern, Promise
 from blockwright.pattern.piece import Run, Way
 from blockwright.pattern.promises.seam import Seam
@@ -32,9 +33,9 @@ class _Sewing:
     over: bool
 
     @property
-    def edges(self) -> set[Ref]:
-        """The edges that it sews."""
-        return {edge for edge, _ in chain.from_iterable(self.ways)}
+    def edges(self) -> dict[Ref, None]:
+        """The edges that it sews, in order."""
+        return dict.fromkeys(edge for edge, _ in chain.from_iterable(self.ways))
 
 
 def sewn_once(pattern: Pattern) -> Iterator[Result]:
@@ -94,10 +95,10 @@ def _uneven(pattern: Pattern, sewings: Sequence[_Sewing], open_edges: set[Ref]) 
     """Seams whose copies do not come out even, and edges that are sewn twice."""
     cut = {piece.ref: copies(piece) for piece in pattern.pieces}
     for group in _groups(sewings):
-        edges = set().union(*(each.edges for each in group))
         there = {
             (edge, as_drawn): count
-            for edge in edges
+            for each in group
+            for edge in each.edges
             for as_drawn, count in cut[pattern.owner(edge).ref].items()
         }
         if any(_lacks(each, there) for each in group) or _comes_out(group, there, open_edges):
@@ -114,15 +115,12 @@ def _uneven(pattern: Pattern, sewings: Sequence[_Sewing], open_edges: set[Ref]) 
 
 def _groups(sewings: Sequence[_Sewing]) -> list[list[_Sewing]]:
     """The seams in groups that share edges.  A seam over another is a group of its own."""
-    groups: list[tuple[set[Ref], list[_Sewing]]] = []
-    for each in sewings:
-        if not each.edges or each.over:
-            continue
-        shares = [group for group in groups if group[0] & each.edges]
-        groups = [group for group in groups if group not in shares]
-        edges = each.edges.union(*(group[0] for group in shares))
-        groups.append((edges, [*chain.from_iterable(group[1] for group in shares), each]))
-    return [seams for _, seams in groups] + [[each] for each in sewings if each.over]
+    plain = [each for each in sewings if each.edges and not each.over]
+    groups = [
+        [each for each in plain if each.edges.keys() <= {*edges}]
+        for edges in grouped(each.edges for each in plain)
+    ]
+    return groups + [[each] for each in sewings if each.over]
 
 
 def _lacks(sewing: _Sewing, there: Mapping[tuple[Ref, bool], int]) -> bool:
