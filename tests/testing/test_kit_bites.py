@@ -7,6 +7,7 @@ import os
 import time
 
 import broken_promises
+import broken_sewing
 import pytest
 from broken_blocks import (
     BROKEN,
@@ -26,7 +27,9 @@ from blockwright.testing.run import CHECKS, Report, check_block
 from blockwright.testing.trial import Trial
 from parts import thinned
 
-assert broken_promises.__name__  # it enters its blocks among the broken ones
+# They enter their blocks among the broken ones.
+assert broken_promises.__name__
+assert broken_sewing.__name__
 BODIES = 12
 ENDLESS_MOST = 8.0
 """Seconds: the one second after which it is stopped, once, and room for a busy machine."""
