@@ -358,7 +358,7 @@ def test_what_only_warns_is_told_once(desk: Workroom) -> None:
     result = tried(desk, ROUNDED)
     assert result.code == 0
     assert "apron.plain: all 10 promises held; look at 1 more\n" in result.out
-    where = "corner, not promised: where 'hem' and 'right side' and 'left side' meet"
+    where = "unpromised corner: where 'hem' and 'right side' and 'left side' meet"
     assert [line for line in result.out.splitlines() if line.startswith(f"look  {where}  ")]
     (line,) = result.err.splitlines()
     assert line.startswith(f"blockwright: look at {where}: ")

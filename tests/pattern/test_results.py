@@ -297,7 +297,7 @@ ASKED = (
     ("sewing.upside-down", SIDE, {}, 'sewing: skirt side: both pieces lie the same way up'),
     ("sewing.loose", SIDE, {}, 'sewing: piece skirt side is sewn to the rest of its block'),
     ("sewing.hangs", SIDE, {}, 'sewing: skirt side: the piece lies outside the opening'),
-    ("sewing.dart-corner", SIDE, {"dart": "dart"}, 'corner, not promised: skirt side over dart'),
+    ("sewing.dart-corner", SIDE, {"dart": "dart"}, 'unpromised corner: skirt side over dart'),
     ("piece.fold-straight", SIDE, {}, 'fold: skirt side is straight, with the piece on one side'),
     (
         "piece.fold-grain", SIDE, {},
@@ -401,7 +401,7 @@ REASONS = (
     ("sewing.once", {}, "sewing: every edge is sewn once"),
     (
         "sewing.corner", {"edges": (SIDE, HEM)},
-        "corner, not promised: where 'skirt side' and 'skirt hem' meet",
+        "unpromised corner: where 'skirt side' and 'skirt hem' meet",
     ),
     (
         "sewing.alone", {"edge": SIDE, "role": "seam", "piece": FRONT},
@@ -420,12 +420,12 @@ REASONS = (
     ),
     (
         "sewing.unlike-copies", {"few": SIDE, "cut": 1, "many": HEM, "times": 2},
-        "'skirt side' is cut 1 times and 'skirt hem' 2 times; cut as many of one side as "
+        "1 of 'skirt side' and 2 of 'skirt hem' are cut; cut as many of one side as "
         "of the other, or state with d.unsewn that the rest stays free",
     ),
     (
         "sewing.way-up", {"few": SIDE, "cut": 1, "many": HEM, "times": 2},
-        "'skirt side' is cut 1 times and 'skirt hem' 2 times, but not as many of each the"
+        "1 of 'skirt side' and 2 of 'skirt hem' are cut, but not as many of each the"
         " same way up; cut mirrored pairs of both, or of neither",
     ),
     (
