@@ -252,7 +252,8 @@ def _wider(
 def _apart(work: Callable[[], T]) -> T:
     """What `work` returns, done in a copy of this process, so that nothing of it is left here.
 
-    Where processes cannot be copied it is done here.
+    `in_child` cannot do it: the kit's workers are daemons, which may have no process of
+    `multiprocessing` under them.  Where processes cannot be copied it is done here.
     """
     if not FORK:
         return work()

@@ -84,15 +84,16 @@ def usual_notches(
 ) -> tuple[CutNotch, ...]:
     """The notches that every piece has: dart legs, centre lines and the folds of hems.
 
-    `opened` are the ends of the folds that the piece was opened out at, and `there` the notches it
-    has already.
-    A notch is left out nearer than `style.clear` to one before it: one notch there is enough, and
-    two cuts so near each other tear into one.  It is also left out as near as that to a corner of
-    the cut line: the corner marks the place, and a cut beside it would take the corner off.  A dart
-    leg or a hem's fold may meet the cut line in a corner of its own, which is notched, and the
-    mouth of a dart may be as narrow as it likes.  A centre line that ends in a corner has no notch
-    there.  At the end of a fold the corner is nicked: a
-    slit across it, half of a V close beside the fold.
+    `opened` are the ends of the folds at which the piece was opened out.  `there` are the notches
+    that it has already.
+
+    A notch is left out within `style.clear` of a notch before it: two cuts so near tear into one.
+    It is left out within `style.clear` of a corner of the cut line, too: the corner marks the
+    place, and a cut beside it would take the corner off.  But a dart leg or the fold of a hem may
+    meet the cut line in a corner of its own, and that corner is notched.  A centre line that ends
+    in a corner has no notch there.  At the end of a fold the corner is nicked: a slit across it,
+    half of a V close beside the fold.
+
     Source: common practice, no source.
     """
     clear = max(style.clear, tolerance.ONE_CUT)
