@@ -274,12 +274,17 @@ class Room:
     @staticmethod
     def _clear(lines: np.ndarray, boxes: Sequence[Box]) -> np.ndarray:
         """Of which boxes, all of one size, no line comes nearer than CLEAR."""
+        middles = np.array([[*box.middle] for box in boxes])
+        width, height = boxes[0].width / 2.0 + CLEAR, boxes[0].height / 2.0 + CLEAR
+        reach = math.hypot(width, height)
+        low, high = middles.min(axis=0) - reach, middles.max(axis=0) + reach
+        a, b = lines[:, 0], lines[:, 1]
+        beside = (np.maximum(a, b) < low) | (np.minimum(a, b) > high)
+        near = lines[~(beside[:, 0] | beside[:, 1])]
         cos = np.array([math.cos(box.angle) for box in boxes])
         sin = np.array([math.sin(box.angle) for box in boxes])
         turn = np.stack([cos, -sin, sin, cos], axis=-1).reshape(-1, 1, 2, 2)
-        middles = np.array([[*box.middle] for box in boxes])[:, None, None]
-        ends = (lines - middles) @ turn
-        width, height = boxes[0].width / 2.0 + CLEAR, boxes[0].height / 2.0 + CLEAR
+        ends = (near - middles[:, None, None]) @ turn
         return np.asarray(apart(ends, width, height).all(axis=1))
 
     def covers(self, point: Point) -> bool:
@@ -311,16 +316,14 @@ def apart(lines: np.ndarray, width: float, height: float) -> np.ndarray:
 
     `width` and `height` are half of the box's.
     """
-    middle, half = lines.mean(axis=-2), (lines[..., 1, :] - lines[..., 0, :]) / 2.0
-    reach = np.abs(half)
+    (x0, y0), (x1, y1) = (np.moveaxis(lines[..., end, :], -1, 0) for end in (0, 1))
+    x, y, across, up = (x0 + x1) / 2.0, (y0 + y1) / 2.0, (x1 - x0) / 2.0, (y1 - y0) / 2.0
+    wide, high = np.abs(across), np.abs(up)
     # Two convex shapes are apart when an axis of either separates them.
     return np.asarray(
-        (np.abs(middle[..., 0]) > width + reach[..., 0])
-        | (np.abs(middle[..., 1]) > height + reach[..., 1])
-        | (
-            np.abs(middle[..., 0] * half[..., 1] - middle[..., 1] * half[..., 0])
-            > width * reach[..., 1] + height * reach[..., 0]
-        )
+        (np.abs(x) > width + wide)
+        | (np.abs(y) > height + high)
+        | (np.abs(x * up - y * across) > width * high + height * wide)
     )
 
 

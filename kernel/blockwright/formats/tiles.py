@@ -34,8 +34,9 @@ RIM = 2.0
 # Curves are looked at as straight lines this near to them, and strokes are so wide on one side.
 FLAT, HALF_STROKE = 0.1, 0.35
 REACH = FLAT + HALF_STROKE
-# Words for the paster keep so far from every line, and are tried at places so far apart.
-CLEAR, TRIED = 1.0, 5.0
+# Words for the paster keep so far from every line, are tried at places so far apart, and at so
+# many together.
+CLEAR, TRIED, TOGETHER = 1.0, 5.0, 16
 # Sheets so many tiles wide are tried at most; wider ones are never the best.
 MOST_COLUMNS = 16
 
@@ -270,16 +271,21 @@ def free_corner(
     grown = Rectangle(room.x0 - CLEAR, room.y0 - CLEAR, room.x1 + CLEAR, room.y1 + CLEAR)
     low, high = [grown.x0 - REACH, grown.y0 - REACH], [grown.x1 + REACH, grown.y1 + REACH]
     width, height = size.width + 2.0 * CLEAR, size.height + 2.0 * CLEAR
-    free = np.full(len(corners), True)
-    for lines in (ink.lines for ink in inks if ink.bounds.meets(grown)):
-        beside = (lines.max(axis=1) < low) | (lines.min(axis=1) > high)
-        near = lines[~beside.any(axis=1)]
-        middles = corners[:, None, None] + [size.width / 2.0, -size.height / 2.0]
-        free &= apart(near - middles, width / 2.0 + REACH, height / 2.0 + REACH).all(axis=1)
-    if not free.any():
-        return None
+    lines = np.concatenate(
+        [np.empty((0, 2, 2)), *(ink.lines for ink in inks if ink.bounds.meets(grown))]
+    )
+    a, b = lines[:, 0], lines[:, 1]
+    beside = (np.maximum(a, b) < low) | (np.minimum(a, b) > high)
+    lines = lines[~(beside[:, 0] | beside[:, 1])]
     away = np.hypot(*(corners - [room.x0, room.y1]).T)
-    return Point(*corners[np.where(free, away, np.inf).argmin()].tolist())
+    corners = corners[np.argsort(away, kind="stable")]
+    for first in range(0, len(corners), TOGETHER):
+        part = corners[first : first + TOGETHER]
+        middles = part[:, None, None] + [size.width / 2.0, -size.height / 2.0]
+        free = apart(lines - middles, width / 2.0 + REACH, height / 2.0 + REACH).all(axis=1)
+        if free.any():
+            return Point(*part[free.argmax()].tolist())
+    return None
 
 
 def _crossed(lines: np.ndarray, box: Rectangle) -> bool:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from blockwright.curves.affine import Affine
 from blockwright.curves.chain import join
 from blockwright.curves.curve import Curve
 from blockwright.curves.intersect import Crossing, intersections
+from blockwright.curves.intersect_line import on_line
 from blockwright.curves.point import Point, distance
 from blockwright.curves.primitives import line
 from blockwright.pattern import tolerance
@@ -69,13 +71,12 @@ def mitred(a: Side, b: Side, bevel: float | None = None) -> Turn:
     else:
         spike = a.cut.end_tangent - b.cut.start_tangent
     middle = corner + spike.unit() * longest
-    across = spike.unit().left() * (REACH * longest)
-    blunt = line(middle - across, middle + across)
-    one = _nearest_to(middle, intersections(first, blunt))
-    other = _nearest_to(middle, intersections(second, blunt))
+    across = spike.unit().left()
+    one = _on_line(first, middle, across, REACH * longest)
+    other = _on_line(second, middle, across, REACH * longest)
     if one is None or other is None:
         return first, (), second
-    return first.part(0.0, one.along_a), (), second.part(other.along_a, second.length)
+    return first.part(0.0, one), (), second.part(other, second.length)
 
 
 def stepped(a: Side, b: Side) -> Turn:
@@ -117,15 +118,14 @@ def squared(a: Side, b: Side) -> Turn | None:
         return None
     reach = REACH * max(abs(a.left), abs(b.left))
     first, second = _carried_on(a, b)
-    stitching = line(corner - way * reach, corner + way * reach)
-    met = _nearest_to(corner, intersections(second, stitching)) if b.left else None
-    at = met.point if met else corner
-    along = met.along_a if met else second.length - b.cut.length
-    end = line(at - way.left() * a.left * 0.01, at + way.left() * a.left * 1.01)
-    reached = _nearest_to(at + way.left() * a.left, intersections(first, end))
-    if reached is None or (met is None and b.left):
+    met = _on_line(second, corner, way, reach) if b.left else second.length - b.cut.length
+    if met is None:
         return None
-    return first.part(0.0, reached.along_a), (at,), second.part(along, second.length)
+    at = second.point_at(met) if b.left else corner
+    reached = _on_line(first, at + way.left() * a.left, way.left(), abs(a.left))
+    if reached is None or distance(first.point_at(reached), at) > abs(a.left) * 1.01:
+        return None
+    return first.part(0.0, reached), (at,), second.part(met, second.length)
 
 
 def folded(a: Side, b: Side) -> Turn | None:
@@ -137,12 +137,10 @@ def folded(a: Side, b: Side) -> Turn | None:
     corner, way = b.sew.start, b.sew.start_tangent
     reach = REACH * max(abs(a.left), abs(b.left))
     first, second = _carried_on(a, b)
-    met = _nearest_to(
-        corner, intersections(first, line(corner - way * reach, corner + way * reach))
-    )
+    met = _on_line(first, corner, way, reach)
     if met is None:
         return None
-    above = first.part(0.0, met.along_a)
+    above = first.part(0.0, met)
     below = above.moved(Affine.mirror(corner, corner + way)).reversed()
     below = join([below, line(below.end, below.end + below.end_tangent * reach)])
     ends = intersections(below, second)
@@ -163,3 +161,13 @@ def _carried_on(a: Side, b: Side, longest: float = 0.0) -> tuple[Curve, Curve]:
 
 def _nearest_to(place: Point, met: tuple[Crossing, ...]) -> Crossing | None:
     return min(met, key=lambda each: distance(each.point, place), default=None)
+
+
+def _on_line(curve: Curve, place: Point, way: Point, reach: float) -> float | None:
+    """How far along a curve it meets a line nearest to a place on the line, mm.
+
+    None if it does not within `reach` mm of the place.
+    """
+    met = [(distance(curve.point_at(s), place), s) for s in on_line(curve, place, place + way)]
+    away, along = min(met, default=(math.inf, 0.0))
+    return along if away <= reach else None

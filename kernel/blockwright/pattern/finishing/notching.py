@@ -9,10 +9,9 @@ from typing import NamedTuple
 from blockwright.body.lengths import Length, Unit
 from blockwright.curves.chain import corners
 from blockwright.curves.curve import Curve
-from blockwright.curves.intersect import intersections
+from blockwright.curves.intersect_line import points_on_line
 from blockwright.curves.nearest import nearest
 from blockwright.curves.point import Point, distance
-from blockwright.curves.primitives import line
 from blockwright.errors import GeometryError, InputError
 from blockwright.pattern import tolerance
 from blockwright.pattern.copies import OTHER
@@ -234,13 +233,14 @@ def _reached(
 
     None if it does not.
     """
-    ray = line(sewn - way * inside, sewn + way * (REACH * widest + INSIDE))
-    met = [at for edge in cut for at in _met(ray, edge.curve)]
-    return min(met, key=lambda at: distance(at, ray.start), default=None)
+    start, longest = sewn - way * inside, inside + REACH * widest + INSIDE
+    met = [at for edge in cut for at in _met(edge.curve, start, start + way)]
+    ahead = [(far, at) for at in met if 0.0 <= (far := (at - start).dot(way)) <= longest]
+    return min(ahead, default=(0.0, None), key=lambda each: each[0])[1]
 
 
-def _met(ray: Curve, curve: Curve) -> list[Point]:
+def _met(curve: Curve, a: Point, b: Point) -> list[Point]:
     try:
-        return [each.point for each in intersections(ray, curve)]
+        return points_on_line([curve], a, b)
     except GeometryError:
         return []  # it runs along the line, and its neighbours meet the line at its ends
