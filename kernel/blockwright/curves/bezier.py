@@ -30,6 +30,13 @@ def evaluate(control: np.ndarray, t: np.ndarray) -> np.ndarray:
     )
 
 
+def along(control: np.ndarray, shares: np.ndarray) -> np.ndarray:
+    """The points (n * m, 2) of every piece (n, 4, 2) at the same parameters (m,), in order."""
+    t, s = shares, 1.0 - shares
+    basis = np.stack([s * s * s, 3.0 * s * s * t, 3.0 * s * t * t, t * t * t], axis=1)
+    return np.asarray((basis @ control).reshape(-1, 2))
+
+
 def derivative(control: np.ndarray, t: np.ndarray) -> np.ndarray:
     """The first derivatives (m, 2) by the parameter."""
     step = np.diff(control, axis=1)

@@ -123,8 +123,7 @@ def inside(curves: Sequence[Curve], points: Sequence[Point]) -> list[bool]:
     """
     if not curves:
         raise GeometryError("no curves, so nothing is inside: give one or more that close")
-    control, t = bezier.sampled(np.concatenate([c.control for c in curves]), np.arange(16.0) / 16.0)
-    chain = bezier.evaluate(control, t)
+    chain = bezier.along(np.concatenate([c.control for c in curves]), np.arange(16.0) / 16.0)
     return [bool(times) for times in _turns_round(chain, np.array([[*point] for point in points]))]
 
 
@@ -133,7 +132,7 @@ def _turns_round(polygon: np.ndarray, points: np.ndarray) -> np.ndarray:
 
     Each edge that crosses the ray from a point to the right counts, up or down.
     """
-    ahead = np.roll(polygon, -1, axis=0)
+    ahead = np.concatenate([polygon[1:], polygon[:1]])
     x, y = points[:, :1], points[:, 1:]
     (x0, y0), (x1, y1) = polygon.T, ahead.T
     starts_below, ends_below = y0 <= y, y1 <= y

@@ -11,7 +11,7 @@ from typing import ClassVar
 from blockwright.curves.chain import inside, signed_area
 from blockwright.curves.curve import Curve
 from blockwright.curves.intersect import Crossing, self_crossings
-from blockwright.curves.point import distance
+from blockwright.curves.point import Point, distance
 from blockwright.curves.tolerance import MEETS
 from blockwright.errors import PatternError
 from blockwright.pattern import tolerance
@@ -118,8 +118,10 @@ class SoundOutline(PieceCheck):
             return (closed,)
         turned = float(signed_area(edges) <= 0.0)
         low, high = piece.grain
-        places = (low.between(high, NEAR_END), high.between(low, NEAR_END), piece.label_at)
-        *grain, label = inside(edges, places)
+        points = [dart.apex for dart in piece.darts]
+        ends_of_grain = low.between(high, NEAR_END), high.between(low, NEAR_END)
+        label, *within = inside(edges, [piece.label_at, *ends_of_grain, *points])
+        grain, pointed = within[:2], within[2:]
         met = self_crossings(edges)
         counts: list[tuple[str, float, Reason | None]] = [
             ("outline.simple", len(met), _crossed(piece, met)),
@@ -128,7 +130,7 @@ class SoundOutline(PieceCheck):
             ("outline.label", not label, Reason("outline.move-label")),
         ]
         if piece.darts:
-            astray = _astray(piece, pattern.sewn_outline(piece.ref))
+            astray = pointed.count(False) + _crossings(points, pattern.sewn_outline(piece.ref))
             counts.append(("outline.darts", astray, None))
         return closed, *(
             Result(code, self.ref, "count", (0.0, 0.0), float(found), 0.0, why=why)
@@ -157,16 +159,13 @@ class DartLegs(PieceCheck):
         )  # fmt: skip
 
 
-def _astray(piece: Piece, outline: Sequence[Curve]) -> float:
-    """The number of darts whose point lies outside, and of crossings with the darts sewn.
+def _crossings(points: Sequence[Point], outline: Sequence[Curve]) -> int:
+    """The number of places where the outline with its darts sewn crosses itself.
 
-
-    Several darts may end at one point.  That is no crossing.
+    Several darts may end at one of the `points`.  That is no crossing.
     """
-    points = [dart.apex for dart in piece.darts]
     shared = [at for at in points if sum(tolerance.meet(at, p) for p in points) > 1]
-    outside = inside([edge.curve for edge in piece.edges], points).count(False)
-    return outside + sum(
+    return sum(
         not any(tolerance.meet(met.point, at) for at in shared) for met in self_crossings(outline)
     )
 

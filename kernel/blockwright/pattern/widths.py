@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from blockwright.curves._numpy import np
 from blockwright.curves.chain import inside, join
 from blockwright.curves.curve import Curve
 from blockwright.curves.intersect import intersections
@@ -57,21 +58,22 @@ def _part_across(
 ) -> Width:
     """The width at one part.  The part that `opens` or `closes` the level is extended there."""
     corners = _ruled(level)
+    long = math.fsum(abs(b - a) for a, b in pairwise(corners)) if corners else level.length
     try:
         met = _met_ruled(corners, outline) if corners else _met_curved(level, outline)
     except GeometryError:
         return Width(math.nan, Reason("level.along-edge", {"piece": piece.ref}))
-    first, last = (-math.inf if opens else 0.0), (math.inf if closes else level.length)
+    first, last = (-math.inf if opens else 0.0), (math.inf if closes else long)
     met = [at for at in met if first < at < last]
     parts = [
-        (a, b, max(a, 0.0), min(b, level.length))
+        (a, b, max(a, 0.0), min(b, long))
         for a, b in pairwise([first, *met, last])
-        if min(b, level.length) - max(a, 0.0) > tolerance.CORNER
+        if min(b, long) - max(a, 0.0) > tolerance.CORNER
     ]
     if not parts:
         return Width(0.0)
     middles = [(low + high) / 2.0 for _, _, low, high in parts]
-    places = [Point(*place) for place in level.points_at(middles).tolist()]
+    places = [_ruled_at(corners, at) if corners else level.point_at(at) for at in middles]
     shown = zip(parts, inside(outline, places), strict=True)
     width = math.fsum(b - a for (a, b, _, _), cloth in shown if cloth)
     if math.isinf(width):
@@ -82,10 +84,25 @@ def _part_across(
 
 
 def _ruled(level: Curve) -> list[Point]:
-    """The corners of a level made of straight lines.  Empty for a curved level."""
-    corners = [Point(*corner) for corner in level.control[:, 0].tolist()] + [level.end]
-    chords = math.fsum(abs(b - a) for a, b in pairwise(corners))
-    return corners if level.length - chords <= tolerance.CORNER else []
+    """The corners of a level made of straight lines.  Empty for a curved level.
+
+    A piece is no shorter than its chord and no longer than the legs of its control points.
+    """
+    legs = np.diff(level.control, axis=1)
+    chords = level.control[:, 3] - level.control[:, 0]
+    bent = float(np.hypot(*legs.T).sum() - np.hypot(*chords.T).sum())
+    if bent > tolerance.CORNER:
+        return []
+    return [*(Point(*corner) for corner in level.control[:, 0].tolist()), level.end]
+
+
+def _ruled_at(corners: Sequence[Point], along: float) -> Point:
+    """The place so far along straight lines from corner to corner, mm."""
+    for a, b in pairwise(corners):
+        if along <= abs(b - a):
+            break
+        along -= abs(b - a)
+    return a + (b - a).unit() * along
 
 
 def _met_ruled(corners: Sequence[Point], outline: Sequence[Curve]) -> list[float]:
