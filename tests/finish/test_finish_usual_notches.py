@@ -199,8 +199,8 @@ def test_two_folds_that_meet_have_no_cut_edge_to_notch_there() -> None:
     )
     piece = Piece("cloth", edges, (Point(50, 50), Point(50, 150)), Point(100, 100))
     finished = finish(piece, how())
-    assert places(finished, "lower fold fold") == [pytest.approx((210.0, 2.8))]
-    assert places(finished, "left fold fold") == [pytest.approx((2.8, 210.0))]
+    assert places(finished, "lower fold") == [pytest.approx((210.0, 2.8))]
+    assert places(finished, "left fold") == [pytest.approx((2.8, 210.0))]
 
 
 # -- hems ------------------------------------------------------------------------------------------

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from dataclasses import dataclass, replace
 from typing import Any, ClassVar
 
@@ -17,6 +18,7 @@ from blockwright import (
     InputError,
     InputErrors,
     Pattern,
+    PatternError,
     PluginError,
     Point,
     Promise,
@@ -60,7 +62,8 @@ class Hang(Promise):
         long = pattern.length(self.edge)
         if self.pair[0] == "late":
             raise RuntimeError("late")
-        return (Result("test.hang", self.ref, "length", (0.0, self.most), long, 0.1),)
+        wanted: Any = 0.0 if self.pair[0] == "one number" else (0.0, self.most)
+        return (Result("test.hang", self.ref, "length", wanted, long, 0.1),)
 
     def carried(self, lineage: object) -> Carried:
         return Carried((self,))
@@ -94,6 +97,17 @@ def test_a_kind_of_a_plugin_comes_back() -> None:
         "pattern.promises[11]",
         "pattern.promises[12]",
     ]
+
+
+def test_a_result_wants_a_range() -> None:
+    pattern = every_part()
+    hang = Hang(Ref(BLOCK, "hang"), Ref(BLOCK, "hem"), (), pair=("one number", 0.0))
+    line = (
+        "test.hang 'hang': the result 'test.hang' wants 0.0: give the least and the greatest, as "
+        "in (0.0, 0.0)"
+    )
+    with pytest.raises(PatternError, match=re.escape(line)):
+        prove(replace(pattern, promises=(hang,)))
 
 
 @pytest.mark.parametrize(

@@ -75,9 +75,22 @@ def piece_checks(piece: Piece) -> Iterator[Promise]:
 def _measure(promise: Promise, pattern: Pattern) -> tuple[Result, ...]:
     """The results of a promise.  An error in it is raised with its name."""
     try:
-        return promise.measure(pattern)
+        results = promise.measure(pattern)
+        for result in results:
+            _check_wanted(result)
     except PatternError as error:
         raise PatternError(f"{promise.kind} {promise.name!r}: {error}") from error
+    return results
+
+
+def _check_wanted(result: Result) -> None:
+    """Raises PatternError unless what a result wants is a range, as a plugin's may not be."""
+    wanted: object = result.wanted
+    if not (isinstance(wanted, tuple) and len(wanted) == 2):
+        raise PatternError(
+            f"the result {result.code!r} wants {wanted!r}: give the least and the greatest, as in "
+            "(0.0, 0.0)"
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -221,9 +221,13 @@ def _notch(name: str, at: Point, inward: Point, style: NotchStyle) -> CutNotch:
 
 
 def _named(name: str, what: str) -> str:
-    """The name of a thing with a word after it, before what tells the other side of a piece."""
+    """The name of a thing with a word after it, before what tells the other side of a piece.
+
+    A name that ends in the word keeps it once.
+    """
     own = name.removesuffix(OTHER)
-    return f"{own} {what}{OTHER if own != name else ''}"
+    said = own if own.split()[-1:] == [what] else f"{own} {what}"
+    return f"{said}{OTHER if own != name else ''}"
 
 
 def _reached(
