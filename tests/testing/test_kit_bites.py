@@ -16,6 +16,7 @@ from broken_blocks import (
     Endless,
     KeepsTheLastBody,
     NotchForSome,
+    RefusesEverybody,
     Slow,
     Tube,
 )
@@ -109,6 +110,12 @@ def test_what_the_traits_say_is_right_is_no_fault() -> None:
     assert failed(check_block(few_only, bodies=BODIES, checks=["refuses-few"])) == set()
     slow = with_traits(Slow, seconds=10.0)
     assert failed(check_block(slow, bodies=1, checks=["fast-enough"])) == set()
+
+
+def test_no_trait_excuses_a_block_that_never_drafts() -> None:
+    excused = with_traits(RefusesEverybody, most_refused=1.0)
+    report = check_block(excused, bodies=BODIES, checks=["refuses-few"])
+    assert "so no draft was looked at" in complaints(report, "refuses-few")
 
 
 ALIKE = ("repeatable", "stateless", "same-in-any-unit", "changes-steadily")

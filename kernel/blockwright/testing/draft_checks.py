@@ -66,10 +66,19 @@ def refuses_helpfully(trial: Trial) -> Complaints:
 
 @check("refuses-few", on="all")
 def refuses_few(tried: Sequence[Tried]) -> Complaints:
-    """It refuses no more real bodies than its traits and those of the blocks beside it allow."""
+    """It refuses no more real bodies than its traits and those of the blocks beside it allow.
+
+    Whatever its traits allow, it drafts for one body at least.
+    """
     real = [each for each in tried if each.body.real]
     refused = [each for each in real if each.refused]
     most = sum(block.traits.most_refused for block in tried[0].blocks)
+    if all(each.refused for each in tried):
+        yield (
+            f"all {len(tried)} bodies are refused, so no draft was looked at; the first: "
+            f"{tried[0].body.name}: {tried[0].refused}; draft for one of them at least"
+        )
+        return
     # One of a dozen is more than most shares: where some may be refused, one always may.
     if len(refused) > max(most * len(real), 1.0 if most else 0.0):
         yield (
