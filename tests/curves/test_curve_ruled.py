@@ -20,6 +20,7 @@ from blockwright import (
     points_on_line,
     polyline,
 )
+from blockwright.curves.intersect_line import on_segment
 
 CAP = [
     (-170, 0),
@@ -43,6 +44,34 @@ def test_line_across_a_circle(height: float) -> None:
     )
     expected = [a * 100.0 for a in angles] + ([math.tau * 100.0] if height == 0.0 else [])
     assert found == pytest.approx(expected, abs=2e-4)  # an arc is within 1.4e-7 of its radius
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "expected"),
+    [(-20.0, 20.0, 2), (-20.0, 0.0, 1), (-4.9, 4.9, 0), (5.0, 20.0, 1), (6.0, 20.0, 0)],
+)
+def test_a_segment_meets_what_lies_between_its_ends(low: float, high: float, expected: int) -> None:
+    roof = polyline([Point(-10.0, 0.0), Point(0.0, 90.0), Point(10.0, 0.0)])
+    a, b = Point(low, 45.0), Point(high, 45.0)
+    every = on_line(roof, a, b)
+    found = on_segment(roof, a, b)
+    assert [s for s in every if low - 1e-9 <= roof.point_at(s).x <= high + 1e-9] == [*found]
+    assert len(found) == expected
+    exact = shapely.LineString([(-10, 0), (0, 90), (10, 0)])
+    assert shapely.distance(exact, shapely.LineString([[*a], [*b]])) == pytest.approx(
+        0.0 if expected else min(abs(5.0 - abs(x)) for x in (low, high)) * math.sin(math.atan(9)),
+        abs=1e-9,
+    )
+
+
+def test_a_curve_may_run_along_the_line_beyond_a_segment() -> None:
+    hook = polyline([Point(0.0, -5.0), Point(0.0, 5.0), Point(50.0, 5.0), Point(50.0, 0.0),
+                     Point(80.0, 0.0)])  # fmt: skip
+    assert on_segment(hook, Point(-9.0, 0.0), Point(9.0, 0.0)) == pytest.approx([5.0])
+    with pytest.raises(GeometryError, match="runs along the line"):
+        on_line(hook, Point(-9.0, 0.0), Point(9.0, 0.0))
+    with pytest.raises(GeometryError, match="runs along the line"):
+        on_segment(hook, Point(-9.0, 0.0), Point(60.0, 0.0))
 
 
 def test_line_that_touches_counts_once() -> None:

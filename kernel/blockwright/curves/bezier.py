@@ -30,7 +30,7 @@ def evaluate(control: np.ndarray, t: np.ndarray) -> np.ndarray:
     )
 
 
-def along(control: np.ndarray, shares: np.ndarray) -> np.ndarray:
+def points_at(control: np.ndarray, shares: np.ndarray) -> np.ndarray:
     """The points (n * m, 2) of every piece (n, 4, 2) at the same parameters (m,), in order."""
     t, s = shares, 1.0 - shares
     basis = np.stack([s * s * s, 3.0 * s * s * t, 3.0 * s * t * t, t * t * t], axis=1)

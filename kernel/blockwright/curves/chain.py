@@ -123,7 +123,7 @@ def inside(curves: Sequence[Curve], points: Sequence[Point]) -> list[bool]:
     """
     if not curves:
         raise GeometryError("no curves, so nothing is inside: give one or more that close")
-    chain = bezier.along(np.concatenate([c.control for c in curves]), np.arange(16.0) / 16.0)
+    chain = bezier.points_at(np.concatenate([c.control for c in curves]), np.arange(16.0) / 16.0)
     return [bool(times) for times in _turns_round(chain, np.array([[*point] for point in points]))]
 
 

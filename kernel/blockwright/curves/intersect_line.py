@@ -36,7 +36,35 @@ def on_line(curve: Curve, a: Point, b: Point) -> tuple[float, ...]:
         >>> [f"{s:.1f}" for s in on_line(dart, Point(0.0, 45.0), Point(1.0, 45.0))]
         ['45.3', '135.8']
     """
-    pieces, places = _meetings(curve.control, a, b)
+    return _distances(curve, *_meetings(curve.control, a, b))
+
+
+def on_segment(curve: Curve, a: Point, b: Point) -> tuple[float, ...]:
+    """The distances along the curve, mm, at which it meets the straight line from a to b, in order.
+
+    As `on_line`, but only between a and b.  What the curve does beyond them is not looked at, so it
+    may run along the line there.  Raises GeometryError as `on_line` does.
+
+    Example:
+        >>> from blockwright import Point, polyline
+        >>> from blockwright.curves.intersect_line import on_segment
+        >>> dart = polyline([Point(-10.0, 0.0), Point(0.0, 90.0), Point(10.0, 0.0)])
+        >>> [f"{s:.1f}" for s in on_segment(dart, Point(-20.0, 45.0), Point(0.0, 45.0))]
+        ['45.3']
+    """
+    control, way, long = curve.control, (b - a).unit(), abs(b - a)
+    far = control @ np.array([way.x, way.y]) - way.dot(a)
+    between = (far.max(axis=1) >= -ONE_PLACE) & (far.min(axis=1) <= long + ONE_PLACE)
+    number = np.flatnonzero(between)
+    pieces, places = _meetings(control[number], a, b)
+    index, t = number[pieces], np.array(places)
+    met = bezier.evaluate(control[index], t) @ np.array([way.x, way.y]) - way.dot(a)
+    inside = (met >= -ONE_PLACE) & (met <= long + ONE_PLACE)
+    return _distances(curve, index[inside].tolist(), t[inside].tolist())
+
+
+def _distances(curve: Curve, pieces: Sequence[int], places: Sequence[float]) -> tuple[float, ...]:
+    """The distances along the curve of parameters of its pieces, each once and in order."""
     if not pieces:
         return ()
     along = np.sort(curve.along(np.array(pieces), np.array(places)))

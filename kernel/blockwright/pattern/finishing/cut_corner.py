@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from blockwright.curves.affine import Affine
 from blockwright.curves.chain import join
 from blockwright.curves.curve import Curve
 from blockwright.curves.intersect import Crossing, intersections
-from blockwright.curves.intersect_line import on_line
+from blockwright.curves.intersect_line import on_segment
 from blockwright.curves.point import Point, distance
 from blockwright.curves.primitives import line
 from blockwright.pattern import tolerance
@@ -168,6 +167,5 @@ def _on_line(curve: Curve, place: Point, way: Point, reach: float) -> float | No
 
     None if it does not within `reach` mm of the place.
     """
-    met = [(distance(curve.point_at(s), place), s) for s in on_line(curve, place, place + way)]
-    away, along = min(met, default=(math.inf, 0.0))
-    return along if away <= reach else None
+    met = on_segment(curve, place - way * reach, place + way * reach)
+    return min(met, key=lambda s: distance(curve.point_at(s), place), default=None)

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from blockwright.body.lengths import Length, Unit
 from blockwright.curves.chain import corners
 from blockwright.curves.curve import Curve
-from blockwright.curves.intersect_line import points_on_line
+from blockwright.curves.intersect_line import on_segment
 from blockwright.curves.nearest import nearest
 from blockwright.curves.point import Point, distance
 from blockwright.errors import GeometryError, InputError
@@ -237,14 +237,13 @@ def _reached(
 
     None if it does not.
     """
-    start, longest = sewn - way * inside, inside + REACH * widest + INSIDE
-    met = [at for edge in cut for at in _met(edge.curve, start, start + way)]
-    ahead = [(far, at) for at in met if 0.0 <= (far := (at - start).dot(way)) <= longest]
-    return min(ahead, default=(0.0, None), key=lambda each: each[0])[1]
+    start, end = sewn - way * inside, sewn + way * (REACH * widest + INSIDE)
+    met = [at for edge in cut for at in _met(edge.curve, start, end)]
+    return min(met, key=lambda at: distance(at, start), default=None)
 
 
 def _met(curve: Curve, a: Point, b: Point) -> list[Point]:
     try:
-        return points_on_line([curve], a, b)
+        return [curve.point_at(s) for s in on_segment(curve, a, b)]
     except GeometryError:
         return []  # it runs along the line, and its neighbours meet the line at its ends

@@ -178,7 +178,7 @@ def fitted_grain(piece: Piece) -> Piece:
 def _corners(outline: Sequence[Curve]) -> np.ndarray:
     """Places (n, 2) along the outline, mm.  Each piece of a curve is taken as 16 straight lines."""
     control = np.concatenate([curve.control for curve in outline])
-    return bezier.along(control, np.arange(16.0) / 16.0)
+    return bezier.points_at(control, np.arange(16.0) / 16.0)
 
 
 def _centroid(corners: np.ndarray) -> Point:

@@ -73,7 +73,7 @@ def _looked_at(pieces: Sequence[Piece]) -> Iterator[_Outline]:
     leaving = directions(control, np.zeros(len(control)))[after]
     cross = arriving[:, 0] * leaving[:, 1] - arriving[:, 1] * leaving[:, 0]
     turns = np.degrees(np.arctan2(cross, (arriving * leaving).sum(axis=1)))
-    points = bezier.along(control, np.arange(SAMPLES) / SAMPLES)
+    points = bezier.points_at(control, np.arange(SAMPLES) / SAMPLES)
     starts = SAMPLES * firsts
     # The step that leads from one outline to the next counts for none.
     steps = np.diff(points, axis=0, append=points[:1])
@@ -163,7 +163,7 @@ def _lines(piece: Piece, outline: _Outline) -> Result:
     places = [np.array([[*note.at] for note in piece.notes]).reshape(-1, 2)]
     if piece.guides:
         control = np.concatenate([guide.curve.control for guide in piece.guides])
-        places.append(bezier.along(control, np.linspace(0.0, 1.0, ON_A_LINE)))
+        places.append(bezier.points_at(control, np.linspace(0.0, 1.0, ON_A_LINE)))
         for guide in piece.guides:
             names += [guide.name] * (len(guide.curve.control) * ON_A_LINE)
     off = outside_by(outline.points, np.concatenate(places))
