@@ -44,3 +44,10 @@ def test_another_language_is_one_more_catalogue(monkeypatch) -> None:
                                       for e in b.query("TEXT"))  # fmt: skip
     assert b"[label.with-allowances ]" in exchange.write(whole)
     assert pdf.write_tiles(whole)
+
+
+def test_a_number_stays_with_its_unit() -> None:
+    drawn = svg.write(written("bodice.fitted+sleeve.fitted", finished=True)).decode()
+    words = re.findall(r">([^<>]+)</t", drawn)
+    assert any("0.6 cm" in each for each in words)
+    assert [each for each in words if re.match(r"(cm|mm|in)\b", each.strip())] == []

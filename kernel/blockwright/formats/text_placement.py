@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -44,6 +45,8 @@ OUTSIDE_SCALE, OUTSIDE_STEPS = 0.6, 400
 FLAT = 0.1
 # Stands for the square of no length at all, so that nothing is divided by it.
 TINY = 1e-30
+# Where a line may be broken: at a space, but not after a digit.
+AFTER_WORDS = re.compile(r"(?<!\d) ")
 
 
 class TextLine(NamedTuple):
@@ -277,10 +280,7 @@ class Room:
         middles = np.array([[*box.middle] for box in boxes])
         width, height = boxes[0].width / 2.0 + CLEAR, boxes[0].height / 2.0 + CLEAR
         reach = math.hypot(width, height)
-        low, high = middles.min(axis=0) - reach, middles.max(axis=0) + reach
-        a, b = lines[:, 0], lines[:, 1]
-        beside = (np.maximum(a, b) < low) | (np.minimum(a, b) > high)
-        near = lines[~(beside[:, 0] | beside[:, 1])]
+        near = lines_near(lines, middles.min(axis=0) - reach, middles.max(axis=0) + reach)
         cos = np.array([math.cos(box.angle) for box in boxes])
         sin = np.array([math.sin(box.angle) for box in boxes])
         turn = np.stack([cos, -sin, sin, cos], axis=-1).reshape(-1, 1, 2, 2)
@@ -309,6 +309,13 @@ class Room:
         share = np.clip(-(a * along).sum(axis=2) / square, 0.0, 1.0)
         foot = a + along * share[..., None]
         return np.asarray(np.hypot(foot[..., 0], foot[..., 1]).min(axis=1, initial=math.inf))
+
+
+def lines_near(lines: np.ndarray, low: np.ndarray, high: np.ndarray) -> np.ndarray:
+    """Those of the lines (n, 2, 2) whose boxes come into the box from `low` to `high`."""
+    a, b = lines[:, 0], lines[:, 1]
+    beside = (np.maximum(a, b) < low) | (np.minimum(a, b) > high)
+    return np.asarray(lines[~(beside[:, 0] | beside[:, 1])])
 
 
 def apart(lines: np.ndarray, width: float, height: float) -> np.ndarray:
@@ -364,9 +371,12 @@ def _broken(lines: Sequence[TextLine], scale: float) -> Iterator[list[TextLine]]
 
 
 def _wrapped(line: TextLine, room: float) -> list[TextLine]:
-    """A line broken between words so that each part goes into the room, if its words do."""
+    """A line broken between words so that each part goes into the room, if its words do.
+
+    A number stays with the word after it, which may be its unit.
+    """
     parts: list[str] = []
-    for word in line.text.split(" "):
+    for word in AFTER_WORDS.split(line.text):
         longer = f"{parts[-1]} {word}" if parts else word
         if parts and line._replace(text=longer).width <= room:
             parts[-1] = longer

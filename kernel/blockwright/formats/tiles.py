@@ -14,7 +14,7 @@ from blockwright.errors import InputError
 from blockwright.formats import layout
 from blockwright.formats.options import Tiled
 from blockwright.formats.packing import Size, UpperLeft, orders, pack
-from blockwright.formats.text_placement import apart, around
+from blockwright.formats.text_placement import apart, around, lines_near
 
 # ISO 216 and the US sizes, published.
 PAPERS = {
@@ -269,14 +269,13 @@ def free_corner(
     down = np.arange(room.y1, room.y0 + size.height - REACH, -step)
     corners = np.stack(np.meshgrid(across, down), axis=-1).reshape(-1, 2)
     grown = Rectangle(room.x0 - CLEAR, room.y0 - CLEAR, room.x1 + CLEAR, room.y1 + CLEAR)
-    low, high = [grown.x0 - REACH, grown.y0 - REACH], [grown.x1 + REACH, grown.y1 + REACH]
     width, height = size.width + 2.0 * CLEAR, size.height + 2.0 * CLEAR
     lines = np.concatenate(
         [np.empty((0, 2, 2)), *(ink.lines for ink in inks if ink.bounds.meets(grown))]
     )
-    a, b = lines[:, 0], lines[:, 1]
-    beside = (np.maximum(a, b) < low) | (np.minimum(a, b) > high)
-    lines = lines[~(beside[:, 0] | beside[:, 1])]
+    low = np.array([grown.x0 - REACH, grown.y0 - REACH])
+    high = np.array([grown.x1 + REACH, grown.y1 + REACH])
+    lines = lines_near(lines, low, high)
     away = np.hypot(*(corners - [room.x0, room.y1]).T)
     corners = corners[np.argsort(away, kind="stable")]
     for first in range(0, len(corners), TOGETHER):
