@@ -109,8 +109,8 @@ class FinishedPiece:
         >>> grain, label_at = (Point(180, 20), Point(180, 250)), Point(150, 80)
         >>> wedge = Piece("wedge", (hem, side), grain, label_at, notches=notches)
         >>> cut = finish(wedge, Finish())
-        >>> [(notch.name, round(notch.at.y, 1)) for notch in cut.notches]
-        [('middle', -30.0), ('hem fold', 0.0), ('hem fold', 0.0)]
+        >>> [(notch.name, round(notch.at.y)) for notch in cut.notches]
+        [('middle', -30), ('hem fold', 0), ('hem fold', 0)]
     """
 
     piece: Piece
