@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from broken_blocks import HIP_LEVEL, Tube, fails
+from broken_blocks import HIP_LEVEL, Tube, also_fails, fails
 
-from blockwright import Dart, Draft, Edge, Guide, Notch, Point, fair_curve, line, polyline
+from blockwright import Dart, Draft, Edge, Given, Guide, Notch, Point, fair_curve, line, polyline
 
 
 @fails("edges-are-sewn", "edge 'right' (seam) of piece 'panel'", "seam or twin", "d.unsewn")
@@ -174,3 +174,49 @@ class PocketBeside(Tube):
         beside = Point(self.bottom + 300.0, self.depth / 2.0)
         pocket = Guide("pocket", line(beside, beside + Point(0.0, 80.0)))
         super().panel(d, edges, guides=[pocket])
+
+
+STRIP = [Point(0, 0), Point(40, 0), Point(40, 400), Point(0, 400), Point(0, 0)]
+STRIP_GRAIN = (Point(20, 40), Point(20, 360))
+
+
+def strip(*roles: str) -> list[Edge]:
+    """The edges of a strip of cloth, 4 cm by 40 cm."""
+    names = ("strip low", "strip right", "strip high", "strip left")
+    return [
+        Edge(name, line(a, b), role)  # type: ignore[arg-type]
+        for name, a, b, role in zip(names, STRIP[:-1], STRIP[1:], roles, strict=True)
+    ]
+
+
+@also_fails("edges-are-sewn", "no seam joins 'strip' to 'panel'", "sew them together")
+class StripForgotten(Tube):
+    """Tube with a strip that is sewn to nothing."""
+
+    def promises(self, d: Draft, edges: dict[str, Edge]) -> None:
+        super().promises(d, edges)
+        hems = strip("hem", "hem", "hem", "hem")
+        d.piece("strip", hems, grain=STRIP_GRAIN, label_at=Point(20, 200))
+
+
+@also_fails("edges-are-sewn", "'strip' are sewn together all round", "leave an edge open")
+class StripSewnShut(Tube):
+    """Tube with a belt of two strips, and nowhere to turn it."""
+
+    def promises(self, d: Draft, edges: dict[str, Edge]) -> None:
+        super().promises(d, edges)
+        belt = strip("seam", "seam", "seam", "seam")
+        d.piece("strip", belt, grain=STRIP_GRAIN, label_at=Point(20, 200), cut=2, mirrored=True)
+        for edge in belt:
+            d.twin(f"{edge.name} edges", edge)
+
+
+@also_fails("folds-are-straight", "its folds can be laid", "one fold")
+class FoldsBothSides(Tube):
+    """Tube with a strip on a fold at its left and another at its right."""
+
+    def promises(self, d: Draft, edges: dict[str, Edge]) -> None:
+        super().promises(d, edges)
+        folded = strip("seam", "fold", "hem", "fold")
+        d.piece("strip", folded, grain=STRIP_GRAIN, label_at=Point(20, 200))
+        d.seam("strip", "strip low", Given("belt", 40.0))

@@ -17,10 +17,12 @@ def grouped(joined: Iterable[Iterable[T]]) -> list[list[T]]:
         >>> grouped([["front", "back"], ["sleeve"], ["back", "yoke"]])
         [['sleeve'], ['front', 'back', 'yoke']]
     """
-    groups: list[dict[T, None]] = []
-    for things in joined:
+    groups: dict[int, dict[T, None]] = {}
+    place: dict[T, int] = {}  # the number of the group that a thing is in
+    for number, things in enumerate(joined):
         found = dict.fromkeys(things)
-        touched = [group for group in groups if group.keys() & found.keys()]
-        groups = [group for group in groups if group not in touched]
-        groups.append({thing: None for group in (*touched, found) for thing in group})
-    return [[*group] for group in groups if group]
+        touched = sorted({place[thing] for thing in found if thing in place})
+        whole = {thing: None for at in touched for thing in groups.pop(at)} | found
+        groups[number] = whole
+        place.update(dict.fromkeys(whole, number))
+    return [[*group] for group in groups.values() if group]

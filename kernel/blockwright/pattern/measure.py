@@ -6,7 +6,7 @@ from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 from blockwright.curves.chain import inside, signed_area
 from blockwright.curves.curve import Curve
@@ -20,6 +20,7 @@ from blockwright.pattern.piece import Edge, Piece
 from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Reason, Result, Value
 from blockwright.pattern.unasked.loose_pieces import loose_pieces
+from blockwright.pattern.unasked.openings import Opening, SewnCopies
 from blockwright.pattern.unasked.piece_faults import piece_faults
 from blockwright.pattern.unasked.seam_corners import seam_corners
 from blockwright.pattern.unasked.sewn_once import sewn_once
@@ -32,7 +33,14 @@ NEAR_END = 0.02
 SOUND = ("outline.closes", "outline.simple", "outline.counter-clockwise")
 
 
-def measured(pattern: Pattern) -> tuple[Result, ...]:
+class Measured(NamedTuple):
+    """All results of a pattern, and the openings of its garments."""
+
+    results: tuple[Result, ...]
+    openings: tuple[Opening, ...]
+
+
+def measured(pattern: Pattern) -> Measured:
     """Every result: those of each piece, then what nobody promised, then those of each promise.
 
     What nobody promised is measured only if every outline is sound and a block drafted the pattern.
@@ -47,22 +55,25 @@ def measured(pattern: Pattern) -> tuple[Result, ...]:
     ]
     promised = [result for each in pattern.promises for result in _measure(each, pattern)]
     sound = all(result.held for result in own if result.code in SOUND)
-    drafted = pattern.origins or pattern.promises
-    return (*own, *(unasked(pattern) if sound and drafted else ()), *promised)
+    drafted = pattern.pieces and (pattern.origins or pattern.promises)
+    found = _unasked(pattern) if sound and drafted else Measured((), ())
+    return Measured((*own, *found.results, *promised), found.openings)
 
 
-def unasked(pattern: Pattern) -> Iterator[Result]:
+def _unasked(pattern: Pattern) -> Measured:
     """What a sewer would see although no block promised it, on pieces with sound outlines."""
-    if not pattern.pieces:
-        return
-    yield from piece_faults(pattern.pieces)
-    yield from sides(pattern)
     once = tuple(sewn_once(pattern))
-    yield from once
+    sewn: tuple[Result, ...] = ()
+    openings: tuple[Opening, ...] = ()
     if all(result.held for result in once):  # an edge without a partner is told of already
-        yield from loose_pieces(pattern)
-    yield from way_up(pattern)
-    yield from seam_corners(pattern)
+        garments = SewnCopies(pattern)
+        openings = tuple(garments.openings())
+        sewn = (*loose_pieces(pattern), *garments.shut())
+    results = (
+        *piece_faults(pattern.pieces), *sides(pattern), *once, *sewn, *way_up(pattern),
+        *seam_corners(pattern),
+    )  # fmt: skip
+    return Measured(results, openings)
 
 
 def piece_checks(piece: Piece) -> Iterator[Promise]:

@@ -222,11 +222,15 @@ def _told(trial: Trial, code: str) -> Complaints:
 
 @check("edges-are-sewn", on="body")
 def edges_sewn(trial: Trial) -> Complaints:
-    """Every edge that is to be sewn is sewn once, on as many copies as its partner has."""
+    """Every edge that is to be sewn is sewn once, on as many copies as its partner has.
+
+    Every garment has an opening.
+    """
     yield from _told(trial, "sewing.partner")
     yield from _told(trial, "sewing.twice")
     yield from _told(trial, "sewing.copies")
     yield from _told(trial, "sewing.loose")
+    yield from _told(trial, "sewing.shut")
 
 
 @check("pieces-lie-right", on="body")

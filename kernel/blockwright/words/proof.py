@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from blockwright.body.lengths import Unit, format_length
+from blockwright.body.lengths import Length, Unit, format_length
 from blockwright.pattern.measure import measured
 from blockwright.pattern.pattern import GivenUp, Pattern
 from blockwright.pattern.piece import labelled
@@ -15,6 +15,7 @@ from blockwright.pattern.promises.unsewn import Unsewn
 from blockwright.pattern.record import Estimate, Solved, Source
 from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Reason, Result, Value
+from blockwright.pattern.unasked.openings import Opening
 from blockwright.words.catalogue import say
 
 HEAD = ("", "promise", "wanted", "measured", "off")
@@ -29,7 +30,8 @@ class Proof:
 
     `prove` makes it.  See `Result`; `solved`, `estimates`, `sources` and `given_up` are those of
     the pattern.  `stated` is what the block says that a sewer would not expect: an angle, a shaped
-    seam, an unsewn edge.  `labels` are the words that a set puts before the names of each block, by
+    seam, an unsewn edge.  `openings` are where the sewn garment is open, and how wide.  `labels`
+    are the words that a set puts before the names of each block, by
     its key, and `words` those of promise kinds that a plugin added.
 
     Example:
@@ -51,6 +53,7 @@ class Proof:
     sources: tuple[Source, ...] = ()
     given_up: tuple[GivenUp, ...] = ()
     stated: tuple[Reason, ...] = ()
+    openings: tuple[Opening, ...] = ()
     labels: Mapping[str, str] = field(default_factory=dict)
     words: Mapping[str, str] = field(default_factory=dict)
 
@@ -129,12 +132,19 @@ class Proof:
         lines += dict.fromkeys(
             f"estimated: {e.name} {format_length(e.value, unit)}, {e.rule}" for e in self.estimates
         )
+        lines += [self._opening(each, unit) for each in self.openings]
         lines += [f"stated: {self.why(each)}" for each in self.stated]
         lines += [
             f"given up: {each.promise.kind} {self.label(each.promise.ref)}, {self.why(each.why)}"
             for each in self.given_up
         ]
         return lines
+
+    def _opening(self, opening: Opening, unit: Unit) -> str:
+        values = {
+            "edges": opening.edges, "round": Length(opening.length, unit), "times": opening.times
+        }  # fmt: skip
+        return say("opening" if opening.times == 1 else "openings", values, self.label, {})
 
     def _verdict(self) -> str:
         looks = len(self.warnings)
@@ -178,6 +188,10 @@ class Proof:
                 for r in self.results
             ],
             "stated": [_reason(each) for each in self.stated],
+            "openings": [
+                {"edges": _plain(o.edges), "round": o.length, "times": o.times}
+                for o in self.openings
+            ],
             "given_up": [
                 {
                     "kind": each.promise.kind,
@@ -216,14 +230,16 @@ def prove(pattern: Pattern) -> Proof:
     """
     given_up = (each.promise for each in pattern.given_up)
     kinds = {type(promise) for promise in (*pattern.promises, *given_up)}
+    found = measured(pattern)
     return Proof(
         pattern.block,
-        measured(pattern),
+        found.results,
         pattern.solved,
         pattern.estimates,
         pattern.sources,
         pattern.given_up,
         tuple(_stated(pattern)),
+        found.openings,
         {piece.block: piece.word for piece in pattern.pieces},
         {code: text for kind in kinds for code, text in kind.words.items()},
     )

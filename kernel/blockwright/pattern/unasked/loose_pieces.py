@@ -17,7 +17,7 @@ ELSEWHERE = Ref("", "")
 def loose_pieces(pattern: Pattern) -> Iterator[Result]:
     """A warning for each group of pieces that is sewn to no other piece of its block.
 
-    The group with most pieces is the garment, and the others are loose.  The pieces of different
+    The group with most pieces, or the first of those, is the garment, and the others are loose.  The pieces of different
     blocks need no seam between them: a set may be a wardrobe.  They may join pieces of one block,
     as a band joins two panels.
     """
@@ -29,7 +29,9 @@ def loose_pieces(pattern: Pattern) -> Iterator[Result]:
             for group in groups
             if (part := [ref for ref in own if ref in group])
         ]
-        garment = max((part for part, _ in parts), key=len)
+        garment = max(
+            (part for part, _ in parts), key=lambda part: (len(part), -own.index(part[0]))
+        )
         for part, elsewhere in parts:
             if part is not garment and not elsewhere:
                 why = Reason("sewing.join", {"pieces": tuple(part), "garment": garment[0]})

@@ -70,7 +70,7 @@ def _links(pattern: Pattern) -> _Links:
     links: _Links = {}
     corners: dict[Ref, tuple[Joint, Joint]] = {}
     for piece in pattern.pieces:
-        corners.update(_ends(piece))
+        corners.update(corners_of_edges(piece))
         for edge in piece.edges:
             if edge.role == "fold":
                 for corner in corners[Ref(piece.block, edge.name)]:
@@ -88,7 +88,7 @@ def _links(pattern: Pattern) -> _Links:
     return links
 
 
-def _ends(piece: Piece) -> dict[Ref, tuple[Joint, Joint]]:
+def corners_of_edges(piece: Piece) -> dict[Ref, tuple[Joint, Joint]]:
     """The corners at the start and at the end of each edge, with the darts there closed."""
     names = dict.fromkeys(edge.name for edge in piece.edges if edge.role != "dart")
     refs = [Ref(piece.block, name) for name in names]
