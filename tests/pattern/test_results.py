@@ -296,6 +296,7 @@ ASKED = (
     ("sewing.copies", SIDE, {}, 'sewing: skirt side: as many copies of one side as of the other'),
     ("sewing.upside-down", SIDE, {}, 'sewing: skirt side: both pieces lie the same way up'),
     ("sewing.loose", SIDE, {}, 'sewing: piece skirt side is sewn to the rest of its block'),
+    ("sewing.shut", SIDE, {}, 'sewing: skirt side has an opening'),
     ("sewing.hangs", SIDE, {}, 'sewing: skirt side: the piece lies outside the opening'),
     ("sewing.dart-corner", SIDE, {"dart": "dart"}, 'unpromised corner: skirt side over dart'),
     ("piece.fold-straight", SIDE, {}, 'fold: skirt side is straight, with the piece on one side'),
@@ -439,6 +440,11 @@ REASONS = (
         "or draft them as a block of their own",
     ),
     (
+        "sewing.open-one", {"pieces": (FRONT, SIDE)},
+        "'skirt front' and 'skirt side' are sewn together all round; leave an edge open to get "
+        "in or to turn it, and state it with d.unsewn",
+    ),
+    (
         "sewing.cap-full", {"piece": FRONT},
         "the edge of 'skirt front' is hollow where the armhole is hollow too; a cap is "
         "full",
@@ -476,6 +482,10 @@ REASONS = (
         "corner 'skirt side' is 60 to 75 degrees",
     ),
     ("stated.shaped", {"seam": SIDE}, "the sides of 'skirt side' bend differently on purpose"),
+    (
+        "stated.gathered", {"seam": SIDE, "share": 33.3},
+        "'skirt side' gathers in 33 % of its longer side",
+    ),
     ("stated.over", {"seam": SIDE}, "'skirt side' is sewn over another seam"),
     (
         "stated.unsewn", {"edges": (SIDE, HEM), "how": "left open"},

@@ -23,6 +23,7 @@ from blockwright import (
     Pattern,
     Piece,
     Point,
+    Unit,
     fair_curve,
     line,
     polyline,
@@ -209,6 +210,22 @@ def test_an_edge_in_two_seams() -> None:
         d.seam("side once more", "front side", Given("side", HIGH))
 
     assert failing(skirt(seam=twice)) == {"sewing.twice"}
+
+
+@pytest.mark.parametrize(("long", "share"), [(330.0, None), (340.0, 12), (600.0, 50)])
+def test_a_side_that_is_gathered_in_is_printed(long: float, share: int | None) -> None:
+    """A tenth is eased in; more is gathered."""
+    at = loop((0, 0), (200, 0), (200, long), (0, long))
+    names = [f"front {name}" for name in ("hem", "side", "waist", "centre")]
+    front = edges(names, ("hem", "seam", "waist", "fold"), at)
+
+    def seam(d: Draft) -> None:
+        d.seam("side", "front side", "back side", ease=long - HIGH)
+
+    said = [prove(skirt(front=front, seam=seam)).why(each) for each in
+            prove(skirt(front=front, seam=seam)).stated]  # fmt: skip
+    gathered = f"'side' gathers in {share} % of its longer side"
+    assert (gathered in said) == (share is not None)
 
 
 def test_an_edge_sewn_over_its_seam_is_stated() -> None:
@@ -520,6 +537,12 @@ def test_pieces_know_nothing_of_the_recipe() -> None:
 
 def test_a_pattern_of_no_piece_is_not_proved() -> None:
     assert not prove(Draft("test.nothing", "Nothing").pattern()).held
+
+
+def test_a_drawing_of_which_nothing_is_promised_says_so() -> None:
+    drawn = Pattern("test.read", "Read", skirt().pieces)
+    said = prove(drawn).text(Unit.CM).splitlines()[-1]
+    assert said == "test.read: all 10 checks of its pieces held; no seam is promised"
 
 
 def test_results_stand_in_one_order() -> None:

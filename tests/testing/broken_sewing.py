@@ -19,6 +19,14 @@ class PromisesNoSeam(Tube):
         self.tops(d)
 
 
+@fails("promises-a-size", "no finished size is promised", "d.girth or d.measure")
+class PromisesNoSize(Tube):
+    """Tube whose seam is promised, and no width."""
+
+    def girths(self, d: Draft, edges: dict[str, Edge]) -> None:
+        d.corner("hem over a side seam", ("left", "hem"), ("hem", "right"))
+
+
 @fails("corners-run-on", "'top'", "wanted 180.0°")
 class LeavesOutACorner(Tube):
     """Tube that says nothing of its top over the side seams, where it dips."""

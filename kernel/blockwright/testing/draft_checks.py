@@ -10,8 +10,9 @@ from blockwright.body.lengths import Unit
 from blockwright.curves.chain import join
 from blockwright.curves.primitives import line
 from blockwright.errors import InputError, one_line
-from blockwright.pattern.pattern import Pattern
-from blockwright.pattern.piece import Edge, Given, Piece
+from blockwright.pattern.pattern import Pattern, Promise
+from blockwright.pattern.piece import Edge, Given, Piece, Way
+from blockwright.pattern.promises.girth import Girth
 from blockwright.pattern.promises.seam import Seam
 from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Result
@@ -285,6 +286,25 @@ def pieces_can_be_sewn(trial: Trial) -> Complaints:
 def lines_inside(trial: Trial) -> Complaints:
     """Guide lines and notes lie in the cloth of their piece."""
     return _told(trial, "piece.lines")
+
+
+@check("promises-a-size", on="body")
+def promises_size(trial: Trial) -> Complaints:
+    """It promises a finished width or length, or a seam to what is drafted elsewhere."""
+    if trial.pattern and trial.pieces and not any(map(_sizes, trial.pattern.promises)):
+        yield (
+            "no finished size is promised, so a draft of any size is proved; promise one with "
+            "d.girth or d.measure"
+        )
+
+
+def _sizes(promise: Promise) -> bool:
+    """Whether a promise holds the pattern to a size that is not its own."""
+    if not promise.sewn:
+        return isinstance(promise, Girth)
+    steps = [step for run in promise.sewn for step in run]
+    blocks = {step.edge.block for step in steps if isinstance(step, Way)}
+    return len(blocks) > 1 or any(isinstance(step, Given) for step in steps)
 
 
 @check("promises-can-break", on="few")

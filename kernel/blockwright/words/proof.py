@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from blockwright.body.lengths import Length, Unit, format_length
+from blockwright.body.lengths import Unit, format_length
 from blockwright.pattern.measure import measured
 from blockwright.pattern.pattern import GivenUp, Pattern
 from blockwright.pattern.piece import labelled
@@ -19,6 +19,8 @@ from blockwright.pattern.unasked.openings import Opening
 from blockwright.words.catalogue import say
 
 HEAD = ("", "promise", "wanted", "measured", "off")
+OF_PIECES = ("outline", "dart-legs")
+"""Kinds of results of a drawing of which nothing is promised."""
 # A notebook's own style has numbers in mind; white on rust reads on a white page and a dark one.
 LEFT = ' style="text-align:left"'
 BROKEN_ROW = ' class="broken" style="background:#bb592f;color:#ffffff;font-weight:bold"'
@@ -141,15 +143,18 @@ class Proof:
         return lines
 
     def _opening(self, opening: Opening, unit: Unit) -> str:
-        values = {
-            "edges": opening.edges, "round": Length(opening.length, unit), "times": opening.times
-        }  # fmt: skip
-        return say("opening" if opening.times == 1 else "openings", values, self.label, {})
+        edges = " and ".join(repr(self.label(edge)) for edge in opening.edges)
+        round_it = f"{edges}, {format_length(opening.length, unit)} round"
+        if opening.times == 1:
+            return f"opening: {round_it}"
+        return f"{opening.times} openings: {round_it} each"
 
     def _verdict(self) -> str:
         looks = len(self.warnings)
         count = len(self.results) - looks
         look = f"; look at {looks} more" if looks else ""
+        if self.held and all(each.kind in OF_PIECES for each in self.results):
+            return f"{self.block}: all {count} checks of its pieces held; no seam is promised"
         if self.held:
             return f"{self.block}: all {count} promises held{look}"
         return f"{self.block}: UNPROVED, {len(self.broken)} of {count} promises broken{look}"

@@ -14,6 +14,12 @@ from blockwright.pattern.piece import Given, Run, Way
 from blockwright.pattern.results import Range, Reason, Result, Value
 from blockwright.pattern.walk import NoRunError, Walk, walk
 
+GATHERED = 0.1
+"""The share of its longer side from which a seam is gathered.  Less is eased in.
+
+Common practice, no source.
+"""
+
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
@@ -120,7 +126,11 @@ class Seam(Promise):
             )  # fmt: skip
 
     def stated(self, pattern: Pattern) -> Reason | None:
-        """That the sides bend differently on purpose, or that it lies over another seam."""
+        """That one side is gathered in, bends otherwise on purpose, or lies over another seam."""
+        lengths = [_length(pattern, run) for run in (self.a, self.b)]
+        share = 1.0 - min(lengths) / max(lengths)
+        if share > GATHERED:
+            return Reason("stated.gathered", {"seam": self.ref, "share": 100.0 * share})
         if not self.shaped and not self.over:
             return None
         return Reason("stated.shaped" if self.shaped else "stated.over", {"seam": self.ref})
@@ -170,6 +180,12 @@ class Seam(Promise):
                 low = high = 0.0
         last = self.last and (self.last[0] + low, self.last[1] + high)
         return Carried((replace(self, a=a.run, b=b.run, stretches=tuple(kept), last=last),))
+
+
+def _length(pattern: Pattern, run: Run) -> float:
+    return sum(
+        step.length if isinstance(step, Given) else pattern.length(step.edge) for step in run
+    )
 
 
 def run_of(run: Run) -> dict[str, Value]:

@@ -17,9 +17,9 @@ ELSEWHERE = Ref("", "")
 def loose_pieces(pattern: Pattern) -> Iterator[Result]:
     """A warning for each group of pieces that is sewn to no other piece of its block.
 
-    The group with most pieces, or the first of those, is the garment, and the others are loose.  The pieces of different
-    blocks need no seam between them: a set may be a wardrobe.  They may join pieces of one block,
-    as a band joins two panels.
+    The group with most pieces, or the first of those, is the garment, and the others are loose.
+    The pieces of different blocks need no seam between them: a set may be a wardrobe.  They may
+    join pieces of one block, as a band joins two panels.
     """
     groups = _groups(pattern)
     for block in dict.fromkeys(piece.block for piece in pattern.pieces):
