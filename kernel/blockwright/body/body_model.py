@@ -1,0 +1,211 @@
+"""The body model: how the measurements of adults go together, and what that says of a sheet.
+
+It has the mean and the covariance of the logarithms of the measurements, for women and for men.
+`fit_body_model.py` fits them to the survey and says what is moved and what is added by rules.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from itertools import pairwise
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from blockwright.curves._numpy import np
+
+MODEL = Path(__file__).with_name("body_model.json")
+WEARERS = ("women", "men")
+DOUBTED = 2.6
+"""Standard deviations from what the other measurements let expect, beyond which one is doubted."""
+USUAL = 2.0
+"""Standard deviations on either side of the middle: 95 of 100 bodies lie between."""
+EIGHTY = 1.2816
+"""The same for 80 of 100 bodies."""
+FEWEST = 3
+"""So many measurements say something of each other."""
+TAIL = 12.0
+"""Degrees of freedom of the tails: the less usual the body, the wider what goes with it."""
+FAR = 3.5
+"""Standard deviations beyond which a measurement is none of an adult of the survey."""
+MOST_FAR = 1.0 / 3.0
+"""The share of such measurements from which the model says nothing of a body."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A measurement that hardly goes with the others, mm.
+
+    With all others, `low` to `high` is usual.  `was` is what may have been meant, if a common slip
+    of the pen explains it.
+    """
+
+    name: str
+    value: float
+    low: float
+    high: float
+    was: float | None
+
+
+class Likely(NamedTuple):
+    """A measurement as the others let expect it, mm: 80 of 100 such bodies lie in the range."""
+
+    value: float
+    low: float
+    high: float
+
+
+class _Fit(NamedTuple):
+    """Mean (n,) and covariance (n, n) of logarithms."""
+
+    mean: np.ndarray
+    covariance: np.ndarray
+
+
+class _Expected(NamedTuple):
+    """The logarithm of each measurement as the others let expect it, and the spread of that."""
+
+    middle: np.ndarray
+    spread: np.ndarray
+    unlikely: float
+    """Minus the logarithm of the density, of all but the measurement that fits least."""
+
+
+@cache
+def names() -> tuple[str, ...]:
+    """The measurements that the model has."""
+    return tuple(_file()["names"])
+
+
+def doubts(values: Mapping[str, float]) -> list[Doubt]:
+    """The measurements, mm by name, that hardly go with the others, the least likely first.
+
+    None where there are too few, and none of a body that is unlike all adults of the survey, such
+    as a child's: see `holds_for`.
+    """
+    known = _known(values)
+    found: list[Doubt] = []
+    while len(known) >= FEWEST and holds_for(known):
+        logs = np.log([*known.values()])
+        # A sheet does not say whose it is, so what goes with women or with men is not doubted.
+        ways = [_expected(fit, _places([*known]), logs, ()) for fit in _fits()]
+        expected = min(ways, key=lambda way: np.max(_off(logs, way)))
+        off = _off(logs, expected)
+        worst = int(np.argmax(off))
+        if off[worst] < DOUBTED:
+            break
+        name = [*known][worst]
+        middle, reach = expected.middle[worst], USUAL * expected.spread[worst]
+        low, high = math.exp(middle - reach), math.exp(middle + reach)
+        found.append(Doubt(name, known[name], low, high, _meant(known.pop(name), low, high)))
+    return found
+
+
+def estimate(values: Mapping[str, float], name: str) -> Likely | None:
+    """A measurement as those given let expect it.
+
+    None if the model does not have it, if fewer than three that it has are given, and for a body
+    that is unlike all adults of the survey.
+    """
+    known = _known(values)
+    known.pop(name, None)
+    if name not in names() or len(known) < FEWEST or not holds_for(known):
+        return None
+    expected = _most_likely([*known], np.log([*known.values()]), name)
+    middle, reach = expected.middle[-1], EIGHTY * expected.spread[-1]
+    return Likely(math.exp(middle), math.exp(middle - reach), math.exp(middle + reach))
+
+
+def holds_for(values: Mapping[str, float]) -> bool:
+    """Whether the model holds for a body: no more than a third of it is none of an adult."""
+    known = _known(values)
+    places = _places([*known])
+    logs = np.log([*known.values()])
+    shares = [
+        np.mean(np.abs(logs - fit.mean[places]) > FAR * np.sqrt(np.diag(fit.covariance)[places]))
+        for fit in _fits()
+    ]
+    return bool(min(shares) <= MOST_FAR)
+
+
+def _known(values: Mapping[str, float]) -> dict[str, float]:
+    return {name: value for name, value in values.items() if name in names()}
+
+
+def _most_likely(known: Sequence[str], logs: np.ndarray, missing: str = "") -> _Expected:
+    """What is expected of the wearers that these measurements are most likely of."""
+    places = _places(known)
+    added = _places([missing]) if missing else []
+    return min(
+        (_expected(fit, places, logs, added) for fit in _fits()), key=lambda each: each.unlikely
+    )
+
+
+def _off(logs: np.ndarray, expected: _Expected) -> np.ndarray:
+    """How many standard deviations each measurement lies from what is expected of it."""
+    return np.abs(logs - expected.middle) / expected.spread
+
+
+def _expected(
+    fit: _Fit, places: Sequence[int], logs: np.ndarray, added: Sequence[int]
+) -> _Expected:
+    """What is expected of each measurement, given the others, and of those added, given all."""
+    off = logs - fit.mean[places]
+    covariance = fit.covariance[np.ix_(places, places)]
+    precision = np.linalg.inv(covariance)
+    pull = precision @ off
+    own = np.diag(precision)
+    # By how much each measurement makes the body less usual, and how unusual the rest of it is.
+    alone = pull * pull / own
+    whole = float(off @ pull)
+    rest = np.append(whole - alone, [whole] * len(added))
+    middle = np.append(logs - pull / own, 0.0 * rest[len(logs) :])
+    variance = np.append(1.0 / own, 0.0 * rest[len(logs) :])
+    for i, place in enumerate(added, len(logs)):
+        across = fit.covariance[place, places]
+        middle[i] = fit.mean[place] + across @ pull
+        variance[i] = fit.covariance[place, place] - across @ precision @ across
+    count = np.append(np.full(len(logs), len(logs) - 1.0), [float(len(logs))] * len(added))
+    wider = np.maximum(1.0, (TAIL + rest) / (TAIL + count))
+    unlikely = float(np.min(whole - alone) + np.linalg.slogdet(covariance)[1])
+    return _Expected(middle, np.sqrt(variance * wider), unlikely)
+
+
+def _meant(value: float, low: float, high: float) -> float | None:
+    """What a common slip made this value of, mm, if that is usual: the nearest to the middle."""
+    slips = [value + 100.0, value - 100.0, 2.0 * value, value / 2.0, 2.54 * value, value / 2.54]
+    meant = [each for each in (*_swapped(value), *slips) if low <= each <= high]
+    return min(meant, key=lambda each: abs(each - (low + high) / 2.0), default=None)
+
+
+def _swapped(value: float) -> Iterator[float]:
+    """The value with two digits next to each other swapped, written as centimetres."""
+    digits = f"{round(value):d}"
+    for i, (one, other) in enumerate(pairwise(digits)):
+        if one != other:
+            yield float(digits[:i] + other + one + digits[i + 2 :])
+
+
+@cache
+def _file() -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(MODEL.read_text(encoding="utf-8"))
+    return found
+
+
+@cache
+def _fits() -> tuple[_Fit, ...]:
+    fits = []
+    for wearers in WEARERS:
+        values = _file()[wearers]
+        rows = values["covariance"]
+        lower = np.array([[*row, *[0.0] * (len(rows) - len(row))] for row in rows])
+        fits.append(_Fit(np.array(values["mean"]), lower + lower.T - np.diag(np.diag(lower))))
+    return tuple(fits)
+
+
+def _places(known: Sequence[str]) -> list[int]:
+    where = {name: place for place, name in enumerate(names())}
+    return [where[name] for name in known]

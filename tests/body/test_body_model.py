@@ -1,0 +1,236 @@
+"""The body model: what it doubts on bodies it was not fitted to, and what it lets pass.
+
+Sources: ANSUR II, NATICK/TR-15/007, 2014 (the bodies); ASTM D5585-11e1, Table 1; EN 13402-3, from
+memory.  The slips are the usual ones of a pen, common practice, no source.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import random
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+
+import pytest
+
+from blockwright import load, load_sheet
+from blockwright.body import body_model, survey
+from blockwright.body.body_model import doubts, estimate, holds_for
+from blockwright.body.fit_body_model import MOVED, TAPE, as_taped, kept_out, model
+
+WORKROOM = Path(__file__).parents[2] / "examples" / "workroom"
+INCH = 25.4
+LEAST = 0.15
+"""A slip that changes a number by less is no great harm."""
+OUT = kept_out(survey.rows())
+Sheet = dict[str, float]
+
+
+def surveyed(row: survey.Row) -> Sheet:
+    """What the survey took of a body, where a tape for clothes takes it, in whole millimetres."""
+    return {name: float(round(v)) for name, v in as_taped(row).items() if name in survey.MEASURED}
+
+
+def taped(row: survey.Row) -> Sheet:
+    """The same, off by what the model says of tapes, by chance but the same every time."""
+    rng = random.Random(str(sorted(row.items())))
+
+    def spread(name: str, value: float) -> float:
+        moved = MOVED[name].spread if name in MOVED else 0.0
+        return math.hypot(TAPE[0] + TAPE[1] * value, moved)
+
+    found = surveyed(row)
+    return {name: float(round(rng.gauss(v, spread(name, v)))) for name, v in found.items()}
+
+
+def slips(value: float) -> list[float]:
+    """What a slip of the pen makes of a number, mm: those that change it by over 15 %."""
+    digits = f"{value:.0f}"
+    swapped = [
+        float(digits[:i] + b + a + digits[i + 2 :])
+        for i, (a, b) in enumerate(zip(digits, digits[1:], strict=False))
+        if a != b
+    ]
+    made = [*swapped, value + 100.0, value - 100.0, value / 2.0, value / 2.54]
+    return [each for each in made if each > 0.0 and abs(each / value - 1.0) > LEAST]
+
+
+def with_slips(sheets: Sequence[Sheet], rng: random.Random) -> Iterator[tuple[str, Sheet]]:
+    """Each sheet with each of its numbers wrong once, in a way drawn at random."""
+    for sheet in sheets:
+        for name, value in sheet.items():
+            if made := slips(value):
+                yield name, {**sheet, name: rng.choice(made)}
+
+
+def drawn(bodies: Sequence[Sheet], size: int) -> list[Sheet]:
+    """A sheet of so many measurements, drawn at random, of every body."""
+    rng = random.Random(size)
+    return [{name: body[name] for name in rng.sample(sorted(body), size)} for body in bodies]
+
+
+def caught(sheets: Sequence[Sheet], seed: int) -> tuple[float, float, float]:
+    """The shares of sheets with a false warning, of slips warned of, and of those named first."""
+    false = sum(bool(doubts(sheet)) for sheet in sheets) / len(sheets)
+    slipped = [*with_slips(sheets, random.Random(seed))]
+    told = [(name, found[0].name) for name, sheet in slipped if (found := doubts(sheet))]
+    return false, len(told) / len(slipped), sum(a == b for a, b in told) / len(told)
+
+
+def test_the_file_is_what_the_survey_gives() -> None:
+    out = {id(row) for row in OUT}
+    again = model(row for row in survey.rows() if id(row) not in out)
+    assert json.loads(body_model.MODEL.read_text(encoding="utf-8")) == again
+    assert len(OUT) >= 100
+
+
+@pytest.mark.parametrize(("size", "least"), [(16, 0.95), (8, 0.85)])
+def test_a_slip_is_warned_of_and_named(size: int, least: float) -> None:
+    false, warned, named = caught(drawn([*map(surveyed, OUT)], size), seed=1)
+    print(f"{size} measurements: false {false:.1%}, warned {warned:.1%}, named {named:.1%}")
+    assert false <= 0.03
+    assert warned >= least
+    assert named >= 0.9
+
+
+@pytest.mark.parametrize("size", [16, 8])
+def test_a_hand_that_tapes_less_surely_is_seldom_warned(size: int) -> None:
+    sheets = drawn([*map(taped, OUT)], size)
+    false = sum(bool(doubts(sheet)) for sheet in sheets) / len(sheets)
+    print(f"{size} measurements: false {false:.1%}")
+    assert false <= 0.06
+
+
+def needed(key: str) -> list[str]:
+    """What a block has to be given of what the survey took."""
+    fields = load().block(key).measurements()
+    return [field.name for field in fields if field.name in survey.MEASURED]
+
+
+@pytest.mark.parametrize("key", [*load().blocks])
+def test_a_slip_among_what_a_block_asks_for(key: str) -> None:
+    """Of blocks that ask for so little that nothing can be said, that is said."""
+    asked = needed(key)
+    bodies = [surveyed(row) for row in OUT]
+    false, warned, named = caught([{name: body[name] for name in asked} for body in bodies], 2)
+    print(f"{key} asks for {len(asked)}: false {false:.1%}, warned {warned:.1%}, named {named:.1%}")
+    assert false <= 0.03
+    if len(asked) >= 8:
+        assert warned >= 0.85
+        assert named >= 0.9
+
+
+@pytest.mark.parametrize("name", ["nora", "ines", "tom", "stand"])
+def test_the_sheets_of_the_workroom_are_not_doubted(name: str) -> None:
+    assert doubts(load_sheet(WORKROOM / f"{name}.toml").values) == []
+
+
+# ASTM D5585-11e1, Table 1, inches, sizes 00 to 20.
+ASTM = {
+    "head_girth": (21.25, 21.25, 21.5, 21.5, 21.75, 21.75, 22, 22, 22.25, 22.25, 22.5, 22.5),
+    "neck_base_girth": (
+        13.25, 13.5, 13.75, 14, 14.25, 14.625, 14.875, 15.125, 15.5, 15.75, 16, 16.375,
+    ),
+    "neck_girth": (
+        12.375, 12.625, 12.875, 13.125, 13.375, 13.625, 13.875, 14.25, 14.625, 15, 15.5, 16,
+    ),
+    "bust_girth": (
+        31.125, 31.75, 33, 34.125, 35.25, 36.25, 37.25, 38.75, 40.375, 42.125, 44, 46,
+    ),
+    "under_bust_girth": (25.75, 26.5, 27.25, 28, 29, 30, 31, 32.5, 34, 35.75, 37.625, 39.625),
+    "upper_chest_girth": (
+        31.75, 32.25, 33.25, 34.125, 35, 35.875, 36.75, 38, 39.25, 40.625, 42.25, 43.875,
+    ),
+    "waist_girth": (
+        23.875, 24.625, 25.375, 26.125, 27, 28, 29, 30.75, 32.5, 34.5, 36.75, 39,
+    ),
+}  # fmt: skip
+# EN 13402-3, cm, from memory.
+WOMEN = (
+    (76, 80, 84, 88, 92, 96, 100, 104, 110, 116, 122, 128, 134, 140, 146, 152),
+    (60, 64, 68, 72, 76, 80, 84, 88, 94, 100, 106, 112, 118, 124, 130, 136),
+    (84, 88, 92, 96, 100, 104, 108, 112, 117, 122, 127, 132, 137, 142, 147, 152),
+)
+MEN = (
+    (84, 88, 92, 96, 100, 104, 108, 112, 116, 120, 126, 132, 138, 144),
+    (72, 76, 80, 84, 88, 92, 96, 100, 104, 108, 114, 120, 126, 132),
+)
+
+
+def charts() -> Iterator[Sheet]:
+    for size in range(12):
+        for straight in (0.0, 1.5):  # the straight waist is that much larger
+            row = {name: sizes[size] * INCH for name, sizes in ASTM.items()}
+            yield {**row, "waist_girth": row["waist_girth"] + straight * INCH}
+    for height in (1600.0, 1680.0, 1760.0):
+        for bust, waist, hip in zip(*WOMEN, strict=True):
+            yield {"bust_girth": bust * 10.0, "waist_girth": waist * 10.0,
+                   "hip_girth": hip * 10.0, "height": height}  # fmt: skip
+    for height in (1720.0, 1800.0, 1880.0):
+        for chest, waist in zip(*MEN, strict=True):
+            yield {"chest_girth": chest * 10.0, "waist_girth": waist * 10.0, "height": height}
+
+
+def test_no_row_of_a_published_chart_is_doubted() -> None:
+    rows = [*charts()]
+    assert len(rows) == 24 + 48 + 42
+    assert [(row, found) for row in rows if (found := doubts(row))] == []
+
+
+def test_a_doubt_tells_what_is_usual_and_what_was_meant() -> None:
+    """Her digits are swapped: 63 cm are written as 36."""
+    nora = dict(load_sheet(WORKROOM / "nora.toml").values)
+    (doubt,) = doubts({**nora, "waist_girth": 360.0})
+    assert (doubt.name, doubt.value, doubt.was) == ("waist_girth", 360.0, 630.0)
+    assert doubt.low < 630.0 < doubt.high
+
+
+@pytest.mark.parametrize(
+    ("sheet", "name"),
+    [
+        ({"bust_girth": 880, "waist_girth": 1380, "hip_girth": 960, "height": 1680}, "waist_girth"),
+        ({"head_girth": 560, "neck_girth": 220, "neck_base_girth": 370, "height": 1680},
+         "neck_girth"),
+    ],
+)  # fmt: skip
+def test_what_no_body_has_is_named(sheet: Sheet, name: str) -> None:
+    assert [each.name for each in doubts(sheet)] == [name]
+
+
+def test_of_a_child_the_model_says_nothing() -> None:
+    """Height 116: chest 60, waist 56, hip 64 (from memory)."""
+    child = {"height": 1160.0, "chest_girth": 600.0, "waist_girth": 560.0, "hip_girth": 640.0}
+    assert not holds_for(child)
+    assert doubts(child) == []
+    assert estimate(child, "knee_girth") is None
+
+
+def test_two_measurements_say_nothing_of_each_other() -> None:
+    assert doubts({"bust_girth": 900.0, "waist_girth": 1500.0}) == []
+    assert estimate({"bust_girth": 900.0, "waist_girth": 700.0}, "hip_girth") is None
+
+
+def test_eighty_of_a_hundred_lie_in_the_range() -> None:
+    """Of the bodies kept out, each measurement estimated from all others that were taken."""
+    inside: list[bool] = []
+    for row in OUT:
+        body = taped(row)
+        for name in body:
+            if name in ("bust_girth", "chest_girth"):
+                continue  # the survey has one girth for both
+            found = estimate(body, name)
+            assert found
+            inside.append(found.low <= body[name] <= found.high)
+    print(f"{sum(inside) / len(inside):.1%} of {len(inside)}")
+    assert 0.75 <= sum(inside) / len(inside) <= 0.85
+
+
+def test_the_range_is_wider_for_an_unusual_body() -> None:
+    usual: Mapping[str, float] = {"height": 1628, "hip_girth": 1020, "waist_girth": 800}
+    wide = {**usual, "waist_girth": 1120.0, "hip_girth": 1000.0}
+    first, second = estimate(usual, "thigh_girth"), estimate(wide, "thigh_girth")
+    assert first
+    assert second
+    assert first.low < first.value < first.high
+    assert second.high / second.low > first.high / first.low
