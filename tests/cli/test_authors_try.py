@@ -491,7 +491,7 @@ def test_what_the_sheet_has_estimated_is_marked(desk: Workroom) -> None:
     assert (
         "\nestimated: head_girth 560.0 mm, 0.095 of the height and 40 cm: not taken" in result.out
     )
-    assert "hand_girth" not in result.out  # which it is not drafted from
+    assert "estimated: hand_girth" not in result.out  # which it is not drafted from
     (name,) = written(desk)
     label = (desk.folder / "out" / name).read_text(encoding="utf-8")
     assert ">estimated, not measured: head girth<" in label

@@ -173,7 +173,7 @@ NO_DRAFT = {
     '{"format": "blockwright pattern", "version": 2, "units": "mm"}': "t.json: is of version 2",
     '{"units": "mm", "version": 1}': "t.json: is of version 1 in 'mm', and this reader knows "
     "version 3 in mm; draft it again",
-    '{"format": "blockwright pattern", "version": 3, "units": "mm"}': "t.json: pattern: is missing",
+    '{"format": "blockwright pattern", "version": 4, "units": "mm"}': "t.json: pattern: is missing",
 }
 
 

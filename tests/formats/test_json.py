@@ -48,7 +48,7 @@ def test_outline_and_lengths_come_back(block: str, body: str) -> None:
 def test_all_that_was_drafted_is_there() -> None:
     whole = document(values=estimated("middling"), name="Zoë")
     values = strictly(our_json.write(whole))
-    assert (values["format"], values["version"]) == ("blockwright pattern", 3)
+    assert (values["format"], values["version"]) == ("blockwright pattern", 4)
     assert (values["units"], values["maker_unit"]) == ("mm", "cm")
     pattern = values["pattern"]
     assert (pattern["block"], pattern["body"]) == ("sleeve.fitted", "Zoë")

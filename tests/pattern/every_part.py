@@ -73,6 +73,7 @@ def every_part() -> Pattern:
         options={"ease": 40.0, "darts": 1, "fly": "left", "pockets": True, "yoke": None},
         sources=[Source("side", 290.0, "from the back"), Source("yoke", None, "nobody offers it")],
         allowances={"hem": 40.0}, version="3", eases={"hip": 40.0}, chosen={"fly": "left"},
+        unused={"wrist_girth": 160.0},
     )  # fmt: skip
     lost = next(promise for promise in pattern.promises if promise.kind == "level")
     why = {

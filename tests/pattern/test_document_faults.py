@@ -221,15 +221,15 @@ OTHER_FILES: dict[str, tuple[Any, str]] = {
     ),
     "an earlier version": (
         {**WHOLE, "version": 2},
-        "is of version 2 in 'mm', and this reader knows version 3 in mm; draft it again",
+        "is of version 2 in 'mm', and this reader knows version 4 in mm; draft it again",
     ),
     "the first version, which did not say its format": (
         {"version": 1, "units": "mm", "pieces": []},
-        "is of version 1 in 'mm', and this reader knows version 3 in mm; draft it again",
+        "is of version 1 in 'mm', and this reader knows version 4 in mm; draft it again",
     ),
     "another unit": (
         {**WHOLE, "units": "cm"},
-        "is of version 3 in 'cm', and this reader knows version 3 in mm; draft it again",
+        "is of version 4 in 'cm', and this reader knows version 4 in mm; draft it again",
     ),
 }  # fmt: skip
 

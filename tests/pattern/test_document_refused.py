@@ -34,7 +34,17 @@ from blockwright import (
 from parts import parts
 
 FUZZED = 300
-OPEN = ("options", "values", "measurements", "notches", "allowances", "offers", "eases", "chosen")
+OPEN = (
+    "options",
+    "values",
+    "measurements",
+    "notches",
+    "allowances",
+    "offers",
+    "eases",
+    "chosen",
+    "unused",
+)
 """Objects that have whatever names there are, where they are objects."""
 OPTIONAL = ("maker_unit", "finished", "proof")
 """What `write` adds to the document."""

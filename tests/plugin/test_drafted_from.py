@@ -85,6 +85,7 @@ def told(pattern: Pattern) -> list[tuple[str, float, str]]:
 def test_a_measurement_of_the_sheet_is_no_estimate() -> None:
     pattern = draft(Plain, sheet(hip_girth=300.0, waist_girth=100.0))
     assert (pattern.measurements, told(pattern)) == ({"hip_girth": 300.0}, [])
+    assert pattern.unused == {"waist_girth": 100.0}
 
 
 def test_what_the_sheet_only_estimates_is_told_with_the_pattern() -> None:
@@ -95,7 +96,9 @@ def test_what_the_sheet_only_estimates_is_told_with_the_pattern() -> None:
 def test_the_first_rule_whose_measurements_are_there_is_taken() -> None:
     both = draft(Plain, sheet(waist_girth=200.0, waist_to_hip=50.0))
     assert told(both) == [("hip_girth", 250.0, "waist and depth")]
-    assert both.measurements == {"hip_girth": 250.0}
+    from_both = {"hip_girth": 250.0, "waist_girth": 200.0, "waist_to_hip": 50.0}
+    assert both.measurements == from_both
+    assert both.unused == {}
     assert told(draft(Plain, sheet(waist_girth=200.0))) == [("hip_girth", 100.0, "half the waist")]
 
 

@@ -146,7 +146,8 @@ def _most_likely(known: Sequence[str], logs: np.ndarray, missing: str = "") -> _
 
 def _off(logs: np.ndarray, expected: _Expected) -> np.ndarray:
     """How many standard deviations each measurement lies from what is expected of it."""
-    return np.abs(logs - expected.middle) / expected.spread
+    off: np.ndarray = np.abs(logs - expected.middle) / expected.spread
+    return off
 
 
 def _expected(

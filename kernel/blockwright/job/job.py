@@ -195,11 +195,13 @@ def _drafted(
     job: Job, host: Host, tell: Callable[[str], None], warn: Callable[[str], None]
 ) -> tuple[Document, str]:
     """The document, and the name of its files."""
+    from blockwright.body.body_model import doubts
     from blockwright.body.sheet import BodySheet
     from blockwright.job.elsewhere import edges_elsewhere
     from blockwright.job.load import blocks_of, body_of
     from blockwright.plugin.drafting import draft
     from blockwright.plugin.format import Document
+    from blockwright.words.doubted import doubted
     from blockwright.words.proof import prove
 
     blocks = blocks_of(host, job.blocks, warn, tell)
@@ -215,6 +217,10 @@ def _drafted(
             pattern = draft(blocks, sheet, options)
         except InputErrors as error:
             raise _with_estimates(error, blocks, sheet) from error
+        except InputError:
+            for doubt in doubts(sheet.values):
+                warn(doubted(doubt, sheet.units))
+            raise
         document = Document(pattern, prove(pattern), sheet.units)
         if not pattern.pieces:
             raise PatternError("no piece was drawn; call d.piece(...) with its edges")

@@ -31,7 +31,8 @@ class Pattern(Shown):
     are the runs that other blocks may be sewn to.  It was drafted from `measurements` (mm, by
     name), `options` and `estimates` for the `body` of that name.  `sources` says where the lengths
     come from that a block takes from another.  `changes` were made since.  `given_up` are the
-    promises that a change made meaningless, each with the reason.
+    promises that a change made meaningless, each with the reason.  `unused` are the measurements of
+    the sheet that no block used.
 
     Example:
         >>> from blockwright import Edge, Pattern, Piece, Point, polyline
@@ -58,10 +59,11 @@ class Pattern(Shown):
     offers: Mapping[str, Run] = field(default_factory=dict)
     given_up: tuple[GivenUp, ...] = ()
     changes: tuple[Change, ...] = ()
+    unused: Mapping[str, float] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Makes the mappings read-only."""
-        for name in ("measurements", "options", "offers"):
+        for name in ("measurements", "options", "offers", "unused"):
             object.__setattr__(self, name, MappingProxyType(dict(getattr(self, name))))
 
     def __reduce__(self) -> tuple[object, ...]:
@@ -216,6 +218,12 @@ def together(patterns: Sequence[Pattern]) -> Pattern:
         _offers_together(patterns),
         tuple(given_up),
         every("changes"),
+        {
+            name: value
+            for pattern in patterns
+            for name, value in pattern.unused.items()
+            if all(name in other.unused for other in patterns)
+        },
     )
 
 

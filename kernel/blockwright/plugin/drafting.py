@@ -217,10 +217,15 @@ def _options(
 
 @dataclass(frozen=True)
 class _Plan:
-    """One block with its values and options; `takes` are the measurements taken from others."""
+    """One block with its values and options.
+
+    `needs` are the measurements that its rules estimate others from.  `takes` are those taken from
+    other blocks.
+    """
 
     block: type[Block]
     values: dict[str, float]
+    needs: dict[str, float]
     options: dict[str, Any]
     asked: tuple[str, ...]
     estimates: list[Estimate]
@@ -235,6 +240,7 @@ def _plan(
     offered.update(there)
     options = _options(block, sheet, settings, faults)
     values: dict[str, float] = {}
+    needs: dict[str, float] = {}
     estimates: list[Estimate] = []
     takes = []
     for field in block.measurements():
@@ -244,18 +250,21 @@ def _plan(
             values[field.name] = sheet.values[field.name]
             estimates += _already(block, (field.name,), sheet)
         elif not isinstance(field, OptionalField):
-            _estimate(block, field, sheet, values, estimates, faults)
-    return _Plan(block, values, options, tuple(settings), estimates, takes)
+            _estimate(block, field, sheet, values, needs, estimates, faults)
+    return _Plan(block, values, needs, options, tuple(settings), estimates, takes)
 
 
 def _estimate(
     block: type[Block], field: Field, sheet: BodySheet,
-    values: dict[str, float], estimates: list[Estimate], faults: list[InputError],
+    values: dict[str, float], needs: dict[str, float], estimates: list[Estimate],
+    faults: list[InputError],
 ) -> None:  # fmt: skip
     lacking = [[n for n in rule.needs if n not in sheet.values] for rule in field.estimates]
     if [] in lacking:
         rule = field.estimates[lacking.index([])]
-        value: object = rule.find(*(sheet.values[name] for name in rule.needs))
+        known = {name: sheet.values[name] for name in rule.needs}
+        needs |= known
+        value: object = rule.find(*known.values())
         if not isinstance(value, Real) or not math.isfinite(value):
             raise PatternError(
                 f"{block.key}: the rule for {field.name} ({rule.says}) gave {value!r}; give a "
@@ -362,9 +371,10 @@ def _drafted(
         if refusal is error:
             raise
         raise refusal from error
+    used = plan.needs | values
     return table.pattern(
         estimates=plan.estimates,
-        measurements=values,
+        measurements=used,
         options=plan.options,
         body=sheet.name,
         sources=_sources(plan, table, sheet, beside=beside),
@@ -372,6 +382,7 @@ def _drafted(
         version=plan.block.version,
         eases=_eases(plan),
         chosen=_chosen(plan, sheet.units),
+        unused={name: value for name, value in sheet.values.items() if name not in used},
     )
 
 

@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
+from blockwright.body.body_model import Doubt, doubts
 from blockwright.body.lengths import Unit, format_length
 from blockwright.pattern.measure import measured
 from blockwright.pattern.pattern import GivenUp, Pattern
@@ -17,6 +18,7 @@ from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Reason, Result, Value
 from blockwright.pattern.unasked.openings import Opening
 from blockwright.words.catalogue import say
+from blockwright.words.doubted import doubted
 
 HEAD = ("", "promise", "wanted", "measured", "off")
 OF_PIECES = ("outline", "dart-legs")
@@ -32,8 +34,9 @@ class Proof:
 
     `prove` makes it.  See `Result`; `solved`, `estimates`, `sources` and `given_up` are those of
     the pattern.  `stated` is what the block says that a sewer would not expect: an angle, a shaped
-    seam, an unsewn edge.  `openings` are where the sewn garment is open, and how wide.  `labels`
-    are the words that a set puts before the names of each block, by
+    seam, an unsewn edge.  `openings` are where the sewn garment is open, and how wide.  `doubts`
+    are the measurements that hardly go with the others of the sheet, and `unused` those that no
+    block used.  `labels` are the words that a set puts before the names of each block, by
     its key, and `words` those of promise kinds that a plugin added.
 
     Example:
@@ -56,6 +59,8 @@ class Proof:
     given_up: tuple[GivenUp, ...] = ()
     stated: tuple[Reason, ...] = ()
     openings: tuple[Opening, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
+    unused: tuple[str, ...] = ()
     labels: Mapping[str, str] = field(default_factory=dict)
     words: Mapping[str, str] = field(default_factory=dict)
 
@@ -140,6 +145,9 @@ class Proof:
             f"given up: {each.promise.kind} {self.label(each.promise.ref)}, {self.why(each.why)}"
             for each in self.given_up
         ]
+        if self.unused:
+            lines.append(f"not used: {', '.join(self.unused)}")
+        lines += [doubted(each, unit) for each in self.doubts]
         return lines
 
     def _opening(self, opening: Opening, unit: Unit) -> str:
@@ -153,6 +161,8 @@ class Proof:
         looks = len(self.warnings)
         count = len(self.results) - looks
         look = f"; look at {looks} more" if looks else ""
+        if self.doubts:
+            look += f"; measure {' and '.join(each.name for each in self.doubts)} again"
         if self.held and all(each.kind in OF_PIECES for each in self.results):
             return f"{self.block}: all {count} checks of its pieces held; no seam is promised"
         if self.held:
@@ -193,6 +203,11 @@ class Proof:
                 for r in self.results
             ],
             "stated": [_reason(each) for each in self.stated],
+            "doubts": [
+                {"name": d.name, "value": d.value, "low": d.low, "high": d.high, "was": d.was}
+                for d in self.doubts
+            ],
+            "unused": list(self.unused),
             "openings": [
                 {"edges": _plain(o.edges), "round": o.length, "times": o.times}
                 for o in self.openings
@@ -245,9 +260,18 @@ def prove(pattern: Pattern) -> Proof:
         pattern.given_up,
         tuple(_stated(pattern)),
         found.openings,
+        tuple(doubts(_taped(pattern))),
+        tuple(pattern.unused),
         {piece.block: piece.word for piece in pattern.pieces},
         {code: text for kind in kinds for code, text in kind.words.items()},
     )
+
+
+def _taped(pattern: Pattern) -> dict[str, float]:
+    """What the sheet gives, mm: no estimate, and nothing that was walked on another block."""
+    other = {e.name for e in pattern.estimates} | {s.name for s in pattern.sources}
+    given = {name: mm for name, mm in pattern.measurements.items() if name not in other}
+    return {**given, **pattern.unused}
 
 
 def _stated(pattern: Pattern) -> Iterator[Reason]:

@@ -27,7 +27,7 @@ from blockwright.pattern.piece import Way
 from blockwright.pattern.table.draft import Draft
 from blockwright.spelling import what_is
 
-FORMAT, VERSION, UNITS = "blockwright pattern", 3, "mm"
+FORMAT, VERSION, UNITS = "blockwright pattern", 4, "mm"
 """The version is raised when readers of the file have to change."""
 
 
@@ -43,7 +43,7 @@ def as_document(pattern: Pattern) -> dict[str, Any]:
         >>> wedge = d.piece("wedge", [Edge("edge", polyline([*at, at[0]]))])
         >>> values = as_document(d.pattern())
         >>> values["version"], from_document(values) == d.pattern()
-        (3, True)
+        (4, True)
     """
     for name, value in pattern.options.items():
         if not is_plain(value):

@@ -337,6 +337,7 @@ class Draft(Promising, Solving):
         version: str = "",
         eases: Mapping[str, float] | None = None,
         chosen: Mapping[str, str] | None = None,
+        unused: Mapping[str, float] | None = None,
     ) -> Pattern:
         """The finished pattern, with what it was drafted from: see `Pattern`.
 
@@ -366,6 +367,7 @@ class Draft(Promising, Solving):
             tuple(sources),
             (origin,),
             self._offered,
+            unused=unused or {},
         )
 
 
