@@ -57,7 +57,8 @@ def test_a_sheet_that_is_used_up_lists_nothing(workroom: Workroom) -> None:
 
 
 def test_what_an_estimate_rests_on_is_used(workroom: Workroom) -> None:
-    text = 'name = "Eve"\nunits = "cm"\n[measurements]\nwaist_girth = 70\nhip_girth = 96\nheight = 165\n'
+    lines = ["waist_girth = 70", "hip_girth = 96", "height = 165"]
+    text = "\n".join(['units = "cm"', "[measurements]", *lines, ""])
     (workroom.folder / "eve.toml").write_text(text, encoding="utf-8")
     out = workroom.run("draft", "skirt.straight", "--body", "eve.toml").out
     assert "estimated: waist_to_hip" in out

@@ -17,6 +17,7 @@ from blockwright import (
     NoSolutionError,
     PatternError,
     Point,
+    Rule,
     Unit,
     draft,
     length_option,
@@ -208,6 +209,30 @@ def test_a_length_taken_from_another_block_is_not_measured_again() -> None:
     assert str(refused.value) == (
         "test.taker: the waist is 20.0 cm; it may be 50.0 cm to 90.0 cm; "
         "change the block that waist_girth (20.0 cm on test.giver) is taken from"
+    )
+
+
+class Guesser(Block):
+    """Refuses what it estimates."""
+
+    key = "test.guesser"
+    title = "Guesser"
+    depth = measurement(
+        "waist_to_hip", estimate=Rule(("height",), lambda height: height / 8.0, "an eighth")
+    )
+
+    def draft(self, d: Draft) -> None:
+        """Refuse."""
+        d.within("the hip", self.depth, 100.0, 150.0, check=["waist_to_hip"])
+
+
+def test_what_was_not_measured_is_not_measured_again() -> None:
+    sheet = BodySheet.from_values({"height": 160}, units="cm", name="Trial")
+    with pytest.raises(InputError) as refused:
+        draft(Guesser, sheet)
+    assert str(refused.value) == (
+        "test.guesser: the hip is 20.0 cm; it may be 10.0 cm to 15.0 cm; "
+        "measure waist_to_hip (20.0 cm is estimated from height)"
     )
 
 

@@ -20,7 +20,9 @@ from blockwright import (
     draft,
     length_option,
     line,
+    load,
     measurement,
+    prove,
 )
 from blockwright.plugin.drafting import in_order
 
@@ -285,3 +287,39 @@ def test_a_name_that_both_blocks_have_is_asked_for_by_its_label() -> None:
         pattern.piece("panel")
     assert pattern.edge_ref("giver hem").block == Giver.key
     assert pattern.piece("plain panel").block == Plain.key
+
+
+def test_an_estimate_has_the_range_of_most_bodies() -> None:
+    given = {"height": 1650.0, "hip_girth": 960.0, "waist_girth": 700.0}
+    pattern = draft(load().block("skirt.straight"), sheet(**given))
+    (found,) = pattern.estimates
+    assert found.low
+    assert found.high
+    assert found.low < found.value < found.high
+    assert f"80 of 100 such bodies have {found.low / 10.0:.1f} cm" in prove(pattern).text(Unit.CM)
+
+
+def test_two_blocks_of_a_set_have_one_estimate() -> None:
+    """Alone, the skirt takes an eighth of the height and the trousers a part of the rise."""
+    given = {
+        "height": 1650.0, "hip_girth": 960.0, "waist_girth": 700.0, "body_rise": 270.0,
+        "outside_leg_length": 1030.0, "inside_leg_height": 760.0,
+    }  # fmt: skip
+    blocks = [load().block(key) for key in ("skirt.straight", "trousers.straight")]
+    alone = [dict(draft(block, sheet(**given)).measurements) for block in blocks]
+    assert alone[0]["waist_to_hip"] != alone[1]["waist_to_hip"]
+    together = draft(blocks, sheet(**given))
+    values = [each.value for each in together.estimates if each.name == "waist_to_hip"]
+    assert len(values) == 2
+    assert len(set(values)) == 1
+
+
+def test_the_model_estimates_what_it_knows_better_than_a_rule() -> None:
+    given = {
+        "height": 1650.0, "hip_girth": 960.0, "waist_girth": 700.0, "body_rise": 270.0,
+        "outside_leg_length": 1030.0, "inside_leg_height": 760.0,
+    }  # fmt: skip
+    pattern = draft(load().block("trousers.straight"), sheet(**given))
+    (knee,) = (each for each in pattern.estimates if each.name == "knee_height")
+    assert "by the body model" in knee.rule
+    assert abs(knee.value - 430.0) < 20.0, "half of the inside leg and 5 cm"

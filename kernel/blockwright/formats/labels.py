@@ -15,6 +15,7 @@ from blockwright.words.catalogue import label
 
 if TYPE_CHECKING:
     from blockwright.pattern.finishing.finish import FinishedPiece
+    from blockwright.pattern.record import Estimate
     from blockwright.plugin.format import Document
 
 # The name of a body or a piece longer than this is cut on the drawing, letters.
@@ -65,11 +66,23 @@ def piece_label(
     if origin.chosen:
         chosen = [f"{_words(name)} {value}" for name, value in origin.chosen.items()]
         yield line_of(label("label.chosen", chosen=", ".join(chosen)), NOTE_SIZE)
-    estimates = [_words(e.name) for e in pattern.estimates if e.block in ("", piece.block)]
+    estimates = [
+        f"{_words(e.name)}{_range(document, e)}"
+        for e in pattern.estimates
+        if e.block in ("", piece.block)
+    ]
     if estimates:
         yield line_of(label("label.estimated", names=", ".join(estimates)), NOTE_SIZE)
     if document.stamp:
         yield line_of(_stamped(document, piece), NOTE_SIZE)
+
+
+def _range(document: Document, estimate: Estimate) -> str:
+    """Between what lengths an estimate may be wrong; nothing where that is not known."""
+    if estimate.low is None or estimate.high is None:
+        return ""
+    low, high = (format_length(mm, document.unit) for mm in (estimate.low, estimate.high))
+    return " " + label("label.range", low=low, high=high)
 
 
 def for_whom(document: Document) -> str:

@@ -20,13 +20,16 @@ class Solved:
 class Estimate:
     """A measurement, mm, that the sheet does not give and a rule estimates.
 
-    `block` is the key of the block that asks for it.
+    `block` is the key of the block that asks for it.  Of 100 bodies with the other measurements of
+    the sheet, 80 lie from `low` to `high`, mm.  Both are None where the body model cannot say.
     """
 
     name: str
     value: float
     rule: str
     block: str = ""
+    low: float | None = None
+    high: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

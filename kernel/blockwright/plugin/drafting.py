@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import math
 import re
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
-from numbers import Real
 from typing import Any
 
 from blockwright.body.lengths import Unit, format_length
-from blockwright.body.measurements import lookup
 from blockwright.body.sheet import BodySheet
 from blockwright.errors import (
     GeometryError,
@@ -26,6 +23,7 @@ from blockwright.pattern.table.draft import Draft
 from blockwright.pattern.table.requirements import InForce
 from blockwright.pattern.walk import offered
 from blockwright.plugin.block import Block, Field, OptionalField
+from blockwright.plugin.guess import Guess, guessed, on_the_sheet
 from blockwright.plugin.option import LengthOption, Setting, written
 from blockwright.plugin.traceback_line import author_line
 from blockwright.spelling import did_you_mean, nearest_to
@@ -67,7 +65,10 @@ def draft(
         _check_beside(blocks, beside, sheet)
     taken = [*offered(beside).values()] if beside else []
     there_offered = [each.name for each in taken]
-    plans = [_plan(each, blocks, there_offered, sheet, shared[each.key], faults) for each in blocks]
+    plans: list[_Plan] = []
+    for each in blocks:
+        before = {guess.estimate.name: guess for plan in plans for guess in plan.guesses}
+        plans.append(_plan(each, blocks, there_offered, sheet, shared[each.key], before, faults))
     if faults:
         raise InputErrors({str(fault): fault for fault in faults}.values())
     there = [origin.key for origin in beside.origins] if beside else []
@@ -219,13 +220,13 @@ def _options(
 class _Plan:
     """One block with its values and options.
 
-    `needs` are the measurements that its rules estimate others from.  `takes` are those taken from
-    other blocks.
+    `guesses` are the measurements that the sheet does not give.  `estimates` are those, and what
+    the sheet itself only estimates.  `takes` are the measurements taken from other blocks.
     """
 
     block: type[Block]
     values: dict[str, float]
-    needs: dict[str, float]
+    guesses: list[Guess]
     options: dict[str, Any]
     asked: tuple[str, ...]
     estimates: list[Estimate]
@@ -234,13 +235,13 @@ class _Plan:
 
 def _plan(
     block: type[Block], blocks: Sequence[type[Block]], there: Sequence[str], sheet: BodySheet,
-    settings: Settings, faults: list[InputError],
+    settings: Settings, before: Mapping[str, Guess], faults: list[InputError],
 ) -> _Plan:  # fmt: skip
     offered = {name for other in blocks if other is not block for name in other.offers}
     offered.update(there)
     options = _options(block, sheet, settings, faults)
     values: dict[str, float] = {}
-    needs: dict[str, float] = {}
+    guesses: list[Guess] = []
     estimates: list[Estimate] = []
     takes = []
     for field in block.measurements():
@@ -248,54 +249,17 @@ def _plan(
             takes.append(field)
         elif field.name in sheet.values:
             values[field.name] = sheet.values[field.name]
-            estimates += _already(block, (field.name,), sheet)
+            estimates += on_the_sheet(block, [field.name], sheet)
         elif not isinstance(field, OptionalField):
-            _estimate(block, field, sheet, values, needs, estimates, faults)
-    return _Plan(block, values, needs, options, tuple(settings), estimates, takes)
-
-
-def _estimate(
-    block: type[Block], field: Field, sheet: BodySheet,
-    values: dict[str, float], needs: dict[str, float], estimates: list[Estimate],
-    faults: list[InputError],
-) -> None:  # fmt: skip
-    lacking = [[n for n in rule.needs if n not in sheet.values] for rule in field.estimates]
-    if [] in lacking:
-        rule = field.estimates[lacking.index([])]
-        known = {name: sheet.values[name] for name in rule.needs}
-        needs |= known
-        value: object = rule.find(*known.values())
-        if not isinstance(value, Real) or not math.isfinite(value):
-            raise PatternError(
-                f"{block.key}: the rule for {field.name} ({rule.says}) gave {value!r}; give a "
-                "length in mm"
-            )
-        value = float(value)
-        values[field.name] = value
-        estimates += _already(block, rule.needs, sheet)
-        estimates.append(Estimate(field.name, value, rule.says, block.key))
-        return
-    fewest: list[str] = min(lacking, key=len, default=[])
-    ways: list[object] = [field.name]
-    if fewest:
-        ways.append(InputError.coded("drafting.or-estimate", names=" and ".join(fewest)))
-    if field.taken:
-        ways.append(InputError.coded("drafting.or-taken", run=field.taken))
-    faults.append(
-        InputError.coded(
-            "drafting.missing-measurement", where=sheet.where, block=block.key, name=field.name,
-            ways=ways, how=lookup(field.name).how,
-        )
-    )  # fmt: skip
-
-
-def _already(block: type[Block], names: Iterable[str], sheet: BodySheet) -> list[Estimate]:
-    """The measurements among these that the sheet itself has only estimated."""
-    return [
-        Estimate(name, sheet.values[name], sheet.estimates[name], block.key)
-        for name in names
-        if name in sheet.estimates
-    ]
+            try:
+                guess = guessed(block, field, sheet, before.get(field.name))
+            except InputError as fault:
+                faults.append(fault)
+                continue
+            values[field.name] = guess.estimate.value
+            guesses.append(guess)
+            estimates += [*on_the_sheet(block, guess.needs, sheet), guess.estimate]
+    return _Plan(block, values, guesses, options, tuple(settings), estimates, takes)
 
 
 def _sources(
@@ -335,6 +299,9 @@ def _in_force(plan: _Plan, taken: Sequence[Taken], unit: Unit) -> dict[str, InFo
         known = field.name in plan.values
         text = format_length(plan.values[field.name], unit) if known else ""
         found[field.name] = InForce("measurement", text)
+    for guess in plan.guesses:
+        text = format_length(guess.estimate.value, unit)
+        found[guess.estimate.name] = InForce("estimated", f"{text} is estimated from {guess.of}")
     for field in plan.takes:
         if run := by_name.get(field.taken):
             text = f"{format_length(run.length, unit)} on {run.block}"
@@ -371,7 +338,8 @@ def _drafted(
         if refusal is error:
             raise
         raise refusal from error
-    used = plan.needs | values
+    needs = {name: sheet.values[name] for guess in plan.guesses for name in guess.needs}
+    used = needs | values
     return table.pattern(
         estimates=plan.estimates,
         measurements=used,

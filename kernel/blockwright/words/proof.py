@@ -137,7 +137,8 @@ class Proof:
         lines += [_taken(source, unit) for source in self.sources]
         # Two blocks of a set may ask for the same.
         lines += dict.fromkeys(
-            f"estimated: {e.name} {format_length(e.value, unit)}, {e.rule}" for e in self.estimates
+            f"estimated: {e.name} {format_length(e.value, unit)}, {e.rule}{_range(e, unit)}"
+            for e in self.estimates
         )
         lines += [self._opening(each, unit) for each in self.openings]
         lines += [f"stated: {self.why(each)}" for each in self.stated]
@@ -224,7 +225,14 @@ class Proof:
                 {"name": s.name, "value": s.value, "so_that": s.so_that} for s in self.solved
             ],
             "estimates": [
-                {"name": e.name, "value": e.value, "rule": e.rule} for e in self.estimates
+                {
+                    "name": e.name,
+                    "value": e.value,
+                    "rule": e.rule,
+                    "low": e.low,
+                    "high": e.high,
+                }
+                for e in self.estimates
             ],
             "taken": [{"name": s.name, "value": s.value, "says": s.says} for s in self.sources],
         }
@@ -296,6 +304,14 @@ def _taken(source: Source, unit: Unit) -> str:
     if source.value is None:
         return f"not taken: {source.name}, {source.says}"
     return f"taken: {source.name} {format_length(source.value, unit)}, {source.says}"
+
+
+def _range(estimate: Estimate, unit: Unit) -> str:
+    """Between what lengths most bodies lie that have the other measurements of the sheet."""
+    if estimate.low is None or estimate.high is None:
+        return ""
+    low, high = format_length(estimate.low, unit), format_length(estimate.high, unit)
+    return f"; 80 of 100 such bodies have {low} to {high}"
 
 
 def _finite(value: float) -> float | None:

@@ -23,12 +23,13 @@ Advice = str | Callable[[], str]
 class InForce(NamedTuple):
     """One value that a block is drafted from, as a refusal prints it.
 
-    `kind` is 'option', 'measurement', or 'taken' for a length walked on another block.  `text` is
-    the value in the maker's unit, empty where there is none.  `is_set`: an option with another
+    `kind` is 'option', 'measurement', 'estimated' for a measurement that was not taken, or 'taken'
+    for a length walked on another block.  `text` is the value in the maker's unit, empty where
+    there is none, and of an estimate also what it comes from.  `is_set`: an option with another
     value than its default.
     """
 
-    kind: Literal["option", "measurement", "taken"]
+    kind: Literal["option", "measurement", "estimated", "taken"]
     text: str
     is_set: bool = False
 
@@ -183,6 +184,8 @@ class Requiring:
             ways.append(f"give {_listed(is_set, 'or')} another value, or leave it out")
         if tape:
             ways.append(f"measure {_listed(tape, 'and')} again")
+        if guessed := [shown[name] for name, each in are.items() if each.kind == "estimated"]:
+            ways.append(f"measure {_listed(guessed, 'and')}")
         if taken := [shown[name] for name, each in are.items() if each.kind == "taken"]:
             ways.append(f"change the block that {_listed(taken, 'and')} is taken from")
         if is_set or not options:
