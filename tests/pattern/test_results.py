@@ -296,6 +296,12 @@ ASKED = (
     ("sewing.copies", SIDE, {}, 'sewing: skirt side: as many copies of one side as of the other'),
     ("sewing.upside-down", SIDE, {}, 'sewing: skirt side: both pieces lie the same way up'),
     ("sewing.loose", SIDE, {}, 'sewing: piece skirt side is sewn to the rest of its block'),
+    ("sewing.roles", SIDE, {}, 'sewing: skirt side: its edges go together'),
+    ("sewing.crossed", SIDE, {}, 'sewing: skirt side: its seams lie side by side'),
+    (
+        "sewing.several-openings", SIDE, {"role": "waist"},
+        "sewing: skirt side: one opening has every waist",
+    ),
     ("sewing.shut", SIDE, {}, 'sewing: skirt side has an opening'),
     ("sewing.hangs", SIDE, {}, 'sewing: skirt side: the piece lies outside the opening'),
     ("sewing.dart-corner", SIDE, {"dart": "dart"}, 'unpromised corner: skirt side over dart'),
@@ -312,6 +318,10 @@ ASKED = (
     (
         "piece.tip", SIDE, {"piece": FRONT, "second": HEM},
         "piece skirt front: no sharp tip between skirt side and skirt hem",
+    ),
+    (
+        "piece.dart-mouth", SIDE, {"piece": FRONT},
+        "piece skirt front: the mouth of skirt side lies between its legs",
     ),
     ("piece.narrow", SIDE, {}, 'piece skirt side: wide enough to sew'),
     ("piece.lines", SIDE, {}, 'piece skirt side: lines and notes lie in the cloth'),
@@ -440,6 +450,21 @@ REASONS = (
         "or draft them as a block of their own",
     ),
     (
+        "sewing.say-seam", {"one": SIDE, "other": HEM},
+        "'skirt side' and 'skirt hem' are of roles that are never sewn together; sew each to its "
+        "partner, or give both the role 'seam'",
+    ),
+    (
+        "sewing.uncross", {"pieces": (FRONT, SIDE)},
+        "the seams of 'skirt front' and 'skirt side' lead through one another; sew each edge to "
+        "its own partner",
+    ),
+    (
+        "sewing.one-body", {"edges": (SIDE, HEM)},
+        "'skirt side' and 'skirt hem' lie round several openings, and a body has one neck and one "
+        "waist; join the parts, or give the edges another role",
+    ),
+    (
         "sewing.open-one", {"pieces": (FRONT, SIDE)},
         "'skirt front' and 'skirt side' are sewn together all round; leave an edge open to get "
         "in or to turn it, and state it with d.unsewn",
@@ -464,6 +489,10 @@ REASONS = (
         "piece.split-edge", {"edge": SIDE},
         "make two edges of 'skirt side', so that the corner can be promised",
     ),
+    (
+        "piece.draw-mouth", {"mouth": SIDE},
+        "draw 'skirt side' from leg to leg, as roof_between does",
+    ),
     ("piece.blunt-tip", {}, 'blunt the tip, or promise its angle'),
     (
         "piece.move-lines", {"lines": ("hip line", "pocket")},
@@ -485,6 +514,10 @@ REASONS = (
     (
         "stated.gathered", {"seam": SIDE, "share": 33.3},
         "'skirt side' gathers in 33 % of its longer side",
+    ),
+    (
+        "stated.offered", {"edges": (SIDE, HEM)},
+        "nothing is sewn to 'skirt side' and 'skirt hem', which other blocks may take",
     ),
     ("stated.over", {"seam": SIDE}, "'skirt side' is sewn over another seam"),
     (

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import accumulate
 from typing import ClassVar, NamedTuple
 
 from blockwright.curves.chain import inside, signed_area
@@ -15,14 +13,16 @@ from blockwright.curves.point import Point, distance
 from blockwright.curves.tolerance import MEETS
 from blockwright.errors import PatternError
 from blockwright.pattern import tolerance
+from blockwright.pattern.crossed_edges import crossed_edges
 from blockwright.pattern.pattern import Carried, Lineage, Pattern, Promise
-from blockwright.pattern.piece import Edge, Piece
+from blockwright.pattern.piece import Piece
 from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Reason, Result, Value
 from blockwright.pattern.unasked.loose_pieces import loose_pieces
 from blockwright.pattern.unasked.openings import Opening, SewnCopies
 from blockwright.pattern.unasked.piece_faults import piece_faults
 from blockwright.pattern.unasked.seam_corners import seam_corners
+from blockwright.pattern.unasked.seam_roles import seam_roles
 from blockwright.pattern.unasked.sewn_once import sewn_once
 from blockwright.pattern.unasked.sides import sides
 from blockwright.pattern.unasked.way_up import way_up
@@ -68,10 +68,10 @@ def _unasked(pattern: Pattern) -> Measured:
     if all(result.held for result in once):  # an edge without a partner is told of already
         garments = SewnCopies(pattern)
         openings = tuple(garments.openings())
-        sewn = (*loose_pieces(pattern), *garments.shut())
+        sewn = (*loose_pieces(pattern), *garments.faults(openings))
     results = (
-        *piece_faults(pattern.pieces), *sides(pattern), *once, *sewn, *way_up(pattern),
-        *seam_corners(pattern),
+        *piece_faults(pattern.pieces), *sides(pattern), *seam_roles(pattern), *once, *sewn,
+        *way_up(pattern), *seam_corners(pattern),
     )  # fmt: skip
     return Measured(results, openings)
 
@@ -144,8 +144,9 @@ class SoundOutline(PieceCheck):
         low, high = piece.grain
         points = [dart.apex for dart in piece.darts]
         ends_of_grain = low.between(high, NEAR_END), high.between(low, NEAR_END)
-        label, *within = inside(edges, [piece.label_at, *ends_of_grain, *points])
-        grain, pointed = within[:2], within[2:]
+        # What is folded away in a dart shows neither label nor grain.
+        label, *grain = inside(pattern.sewn_outline(self.ref), [piece.label_at, *ends_of_grain])
+        pointed = inside(edges, points) if points else []
         met = self_crossings(edges)
         counts: list[tuple[str, float, Reason | None]] = [
             ("outline.simple", len(met), _crossed(piece, met)),
@@ -198,11 +199,8 @@ def _crossed(piece: Piece, crossings: Sequence[Crossing]) -> Reason | None:
     """The first two edges that cross.  None if none do."""
     if not crossings:
         return None
-    edges: Sequence[Edge] = piece.edges
-    ends = list(accumulate(edge.curve.length for edge in edges))
     first, second = (
-        Ref(piece.block, edges[min(bisect_left(ends, along), len(edges) - 1)].name)
-        for along in (crossings[0].along_a, crossings[0].along_b)
+        Ref(piece.block, edge.name) for edge in crossed_edges(piece.edges, crossings[0])
     )
     at = crossings[0].point
     if first == second:

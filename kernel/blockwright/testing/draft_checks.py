@@ -225,13 +225,16 @@ def _told(trial: Trial, code: str) -> Complaints:
 def edges_sewn(trial: Trial) -> Complaints:
     """Every edge that is to be sewn is sewn once, on as many copies as its partner has.
 
-    Every garment has an opening.
+    Every garment has an opening, its necks and waists lie round one, and no seam leads through it.
     """
     yield from _told(trial, "sewing.partner")
     yield from _told(trial, "sewing.twice")
     yield from _told(trial, "sewing.copies")
     yield from _told(trial, "sewing.loose")
     yield from _told(trial, "sewing.shut")
+    yield from _told(trial, "sewing.several-openings")
+    yield from _told(trial, "sewing.crossed")
+    yield from _told(trial, "sewing.roles")
 
 
 @check("pieces-lie-right", on="body")
@@ -277,9 +280,10 @@ def edges_have_no_corner(trial: Trial) -> Complaints:
 
 @check("pieces-can-be-sewn", on="body")
 def pieces_can_be_sewn(trial: Trial) -> Complaints:
-    """No piece ends in a sharp tip or is a sliver."""
+    """No piece ends in a sharp tip or is a sliver, and no dart is cut out."""
     yield from _told(trial, "piece.tip")
     yield from _told(trial, "piece.narrow")
+    yield from _told(trial, "piece.dart-mouth")
 
 
 @check("lines-are-inside", on="body")

@@ -17,6 +17,7 @@ from blockwright.pattern.record import Estimate, Solved, Source
 from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Reason, Result, Value
 from blockwright.pattern.unasked.openings import Opening
+from blockwright.pattern.unasked.sewings import offered_edges
 from blockwright.words.catalogue import say
 from blockwright.words.doubted import doubted
 
@@ -293,6 +294,9 @@ def _stated(pattern: Pattern) -> Iterator[Reason]:
             yield reason
     for how, edges in unsewn.items():
         yield Reason("stated.unsewn", {"edges": edges, "how": how})
+    said = {edge for edges in unsewn.values() for edge in edges} | pattern.sewn_edges
+    if offered := tuple(edge for edge in sorted(offered_edges(pattern)) if edge not in said):
+        yield Reason("stated.offered", {"edges": offered})
 
 
 def _html_row(cells: Iterable[str], tag: str, marked: str = "") -> str:

@@ -22,6 +22,8 @@ from blockwright.pattern.piece import Edge, Piece
 CROSSED = ("armhole", "neck", "waist")
 # Beside a hem the allowance of these roles is turned up with the hem, and is cut to fit there.
 TURNED_UP = ("seam", *CROSSED)
+END_OF = "end of "
+"""Begins the name of an edge of the cut line that closes a corner."""
 # Two edges with a turn of less than this between them, radians, have no corner: five degrees.
 RUNS_ON = math.radians(5.0)
 
@@ -64,7 +66,7 @@ def cut_line(piece: Piece, widths: Sequence[float], bevel: float | None) -> tupl
         ends = [start, *(at for at in between[i] if distance(at, end) > tolerance.ONE_CUT), end]
         for a, b in pairwise(ends):
             if distance(a, b) > tolerance.ONE_CUT:
-                outline.append(Edge(f"end of {edges[i].name}", line(a, b), edges[i].role))
+                outline.append(Edge(END_OF + edges[i].name, line(a, b), edges[i].role))
     return tuple(outline)
 
 

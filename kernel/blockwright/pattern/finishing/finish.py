@@ -6,12 +6,14 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from blockwright.curves.intersect import self_crossings
 from blockwright.curves.nearest import nearest
 from blockwright.curves.point import distance
 from blockwright.errors import InputError
 from blockwright.pattern.copies import OTHER, unfold
+from blockwright.pattern.crossed_edges import crossed_edges
 from blockwright.pattern.finishing.agreeing import Takes, agreed, sewn_together
-from blockwright.pattern.finishing.cut_line import cut_line
+from blockwright.pattern.finishing.cut_line import END_OF, cut_line
 from blockwright.pattern.finishing.cut_marks import CutNotch, Drill, NotchKind, NotchStyle
 from blockwright.pattern.finishing.notching import block_notches, fold_ends, usual_notches
 from blockwright.pattern.pattern import Pattern
@@ -228,9 +230,9 @@ def finish(piece: Piece, how: Finish) -> FinishedPiece:
     """The piece with its allowances outside its edges.  `how` may open a piece on the fold.
 
     It knows nothing of what the piece is sewn to; see `finish_all`.  Raises InputError if an edge
-    has no allowance, an allowance is too wide for the bends of its edge, two allowances do not meet
-    at a corner, a notch of the block is too near to a corner, or a notch on the fold has several
-    ticks.  The message names the edge or the notch.
+    has no allowance, an allowance is too wide for the bends of its edge or reaches over another,
+    two allowances do not meet at a corner, a notch of the block is too near to a corner, or a notch
+    on the fold has several ticks.  The message names the edge or the notch.
 
     Example:
         >>> from blockwright import Edge, Finish, Piece, Point, finish, polyline, signed_area
@@ -247,6 +249,9 @@ def finish(piece: Piece, how: Finish) -> FinishedPiece:
         piece = unfold(piece)
     widths = [how.allowance(piece, edge) for edge in piece.edges]
     cut = cut_line(piece, widths, how.bevel)
+    if met := self_crossings([edge.curve for edge in cut]):
+        one, other = (edge.name.removeprefix(END_OF) for edge in crossed_edges(cut, met[0]))
+        raise InputError.coded("finish.cuts-in", piece=piece.label, edge=one, other=other)
     own = tuple(block_notches(piece, widths, cut, how.notches))
     usual = usual_notches(piece, widths, cut, how.notches, own, opened)
     return FinishedPiece(piece, cut, own + usual, _drills(piece, how), how.nap)

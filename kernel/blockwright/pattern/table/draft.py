@@ -34,6 +34,8 @@ from blockwright.pattern.table.validate import check_parts, check_place
 from blockwright.pattern.walk import BACKWARDS, Step, offered
 from blockwright.spelling import did_you_mean
 
+MOST_CUT = 100
+"""The most copies of one piece.  Nobody wears more."""
 UPRIGHT = (Point(0.0, 0.0), Point(0.0, 1.0))
 """A grain that is placed later."""
 
@@ -181,8 +183,9 @@ class Draft(Promising, Solving):
         not cross itself, grain and label lie inside, and the legs of each dart are equal.
 
         Raises PatternError for a name of a piece or an edge used twice, a role there is not, a
-        `cut` that is not a whole number from 1, a notch or dart on an edge the piece has not, a
-        notch beyond the end of its edge, and a dart whose mouth has not the role 'dart'.
+        `cut` that is not a whole number from 1 to 100, a notch or dart on an edge the piece has
+        not, a notch beyond the end of its edge, and an edge of role 'dart' that is not the mouth of
+        one dart.
 
         Example:
             >>> from blockwright import Draft, Edge, Point, line, polyline, prove
@@ -236,8 +239,11 @@ class Draft(Promising, Solving):
         often = Counter(edge.name for edge in made.edges)
         if made.name in self._pieces:
             raise PatternError(f"two pieces are called {made.name!r}")
-        if not isinstance(made.cut, int) or made.cut < 1:
-            raise PatternError(f"cut of piece {made.name!r} is {made.cut!r}; give how many are cut")
+        if type(made.cut) is not int or not 1 <= made.cut <= MOST_CUT:
+            raise PatternError(
+                f"cut of piece {made.name!r} is {made.cut!r}; give how many are cut, a whole "
+                f"number from 1 to {MOST_CUT}"
+            )
         if made.mirrored and made.cut % 2:
             raise PatternError(
                 f"cut of piece {made.name!r} is {made.cut}, in mirrored pairs; give an even number"

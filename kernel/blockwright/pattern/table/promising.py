@@ -104,12 +104,14 @@ class Promising:
             25.0
         """
         said = f"of seam {name!r}"
+        runs = self._ref.run(a), self._ref.run(b)
+        if not all(runs):
+            raise PatternError(f"a side {said} is empty; give an edge, or several in order")
         rest = None if last is None else ease_range(f"last {said}", last)
         self._promises.append(
             Seam(
                 self._ref(name),
-                self._ref.run(a),
-                self._ref.run(b),
+                *runs,
                 ease_range(f"ease {said}", ease),
                 _stretches(said, stretches),
                 rest,
@@ -389,6 +391,8 @@ class Promising:
     ) -> None:  # fmt: skip
         word, what = ("girth", "body") if kind is Girth else ("measure", "length")
         said = f"of {word} {name!r}"
+        if type(times) is not int or times < 1:
+            raise PatternError(f"times {said} is {times!r}; give a whole number from 1")
         self._promises.append(
             kind(
                 self._ref(name), amount(f"{what} {said}", body), ease_range(f"ease {said}", ease),

@@ -10,6 +10,7 @@ from blockwright.errors import PatternError
 from blockwright.pattern.piece import Dart, Edge, Given, Piece, Run, Taken, Way, edge_name
 from blockwright.pattern.promises.girth import Across, LevelLine, Span
 from blockwright.pattern.ref import AnyJoint, DartJoint, Joint, Ref
+from blockwright.pattern.table.amounts import amount
 from blockwright.pattern.walk import Step, listed
 from blockwright.spelling import what_is
 
@@ -40,7 +41,10 @@ class Resolver:
                 done += step.run
             elif isinstance(step, Way) and not step.edge.block:
                 done.append(replace(step, edge=self(step.edge.name)))
+            elif isinstance(step, Way):
+                done.append(step)
             else:
+                amount(f"the length of {step.name!r}", step.length)
                 done.append(step)
         return tuple(done)
 

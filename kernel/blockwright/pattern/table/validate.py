@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from blockwright.curves.curve import Curve
 from blockwright.curves.point import Point
 from blockwright.errors import PatternError
@@ -32,6 +34,7 @@ def check_parts(piece: Piece) -> None:
         _check_text(f"the name of a dart {on}", dart.name)
         _check_text(f"says of dart {dart.name!r}", dart.says)
         check_place(f"the apex of dart {dart.name!r}", dart.apex)
+    _check_mouths(piece)
     for notch in piece.notches:
         _check_kind(f"a notch {on}", notch, Notch)
         _check_text(f"the name of a notch {on}", notch.name)
@@ -48,6 +51,17 @@ def check_parts(piece: Piece) -> None:
         _check_kind(f"a note {on}", note, Note)
         _check_text(f"the words of a note {on}", note.words)
         check_place(f"note {note.words!r}", note.at)
+
+
+def _check_mouths(piece: Piece) -> None:
+    """Raises PatternError unless every edge of role 'dart' is the mouth of one dart."""
+    mouths = Counter(dart.mouth for dart in piece.darts)
+    for edge in piece.edges:
+        if edge.role == "dart" and mouths[edge.name] != 1:
+            raise PatternError(
+                f"edge {edge.name!r} of piece {piece.name!r} has role 'dart' and is the mouth of "
+                f"{mouths[edge.name]} darts; give it one Dart in darts=[...], or another role"
+            )
 
 
 def check_place(what: str, at: object) -> None:

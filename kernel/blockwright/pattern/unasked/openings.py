@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from typing import NamedTuple
 
 from blockwright.pattern.copies import copies
@@ -62,8 +63,12 @@ class SewnCopies:
         self._met: list[tuple[_Place, _Place]] = []  # the corners that come together
         self._joined: dict[_Copy, set[_Copy]] = {}  # the copies that hang together with each
         self._elsewhere: set[_Copy] = set()  # the copies sewn to what is not drafted here
+        self._lines: list[tuple[_Copy, int]] = []  # how many lines each fold and seam makes
+        self._of_piece: dict[Ref, set[Joint]] = {}  # the corners of each piece
         for piece in pattern.pieces:
-            self._corners.update(corners_of_edges(piece))
+            its = corners_of_edges(piece)
+            self._corners.update(its)
+            self._of_piece[piece.ref] = {*chain.from_iterable(its.values())}
             self._lay_out(piece)
         spare = open_edges(pattern)
         for group in sewing_groups(pattern):
@@ -72,38 +77,85 @@ class SewnCopies:
             for sewing, times in zip(group, often, strict=False):
                 if not sewing.over:
                     self._sew(sewing, times)
+        self._places = {corner: group[0] for group in grouped(self._met) for corner in group}
 
     def openings(self) -> Iterator[Opening]:
         """The openings, in the order of their edges."""
         order = {edge: number for number, edge in enumerate(self._corners)}
-        found: Counter[tuple[Ref, ...]] = Counter()
-        for group in grouped([*self._met, *self._free_edges()]):
-            edges = [each[0] for each in group if isinstance(each[0], Ref)]
-            if edges:
-                found[tuple(sorted(edges, key=order.__getitem__))] += 1
+        found = Counter(tuple(sorted(loop, key=order.__getitem__)) for loop, _ in self._loops())
         for loop, times in found.items():
             length = math.fsum(map(self._pattern.length, loop))
             yield Opening(tuple(dict.fromkeys(loop)), length, times)
 
-    def shut(self) -> Iterator[Result]:
-        """A result for each garment without an opening: nobody can turn it or get into it."""
-        open_copies = {copy for (_, copy), *_ in self._free_edges()} | self._elsewhere
-        told: set[_Copy] = set()
-        for copy, joined in self._joined.items():
-            if copy not in told and not joined & open_copies:
-                told |= joined
-                pieces = tuple(dict.fromkeys(each.piece for each in sorted(joined)))
+    def faults(self, openings: Sequence[Opening]) -> Iterator[Result]:
+        """A result for each garment that nobody can get into or that is sewn to itself wrongly."""
+        yield from self._several(openings)
+        loops = Counter(id(self._joined[copy]) for _, copy in self._loops())
+        for joined in {id(each): each for each in self._joined.values()}.values():
+            pieces = tuple(dict.fromkeys(each.piece for each in sorted(joined)))
+            if joined & self._elsewhere:
+                continue
+            if not loops[id(joined)]:
                 yield Result(
-                    "sewing.shut", copy.piece, "count", (1.0, math.inf), 0.0, 0.0,
+                    "sewing.shut", pieces[0], "count", (1.0, math.inf), 0.0, 0.0,
                     why=Reason("sewing.open-one", {"pieces": pieces}),
                 )  # fmt: skip
+            elif through := self._through(joined, loops[id(joined)]):
+                yield Result(
+                    "sewing.crossed", pieces[0], "count", (0.0, 0.0), float(through), 0.0,
+                    why=Reason("sewing.uncross", {"pieces": pieces}), warning=True,
+                )  # fmt: skip
+
+    def _several(self, openings: Sequence[Opening]) -> Iterator[Result]:
+        """A warning where the necks, or the waists, of a block are not all round one opening."""
+        for role in ("neck", "waist"):
+            found: dict[str, list[Opening]] = {}
+            for opening in openings:
+                for block in {edge.block for edge in self._of_role(opening, role)}:
+                    found.setdefault(block, []).append(opening)
+            for its in found.values():
+                times = sum(opening.times for opening in its)
+                if times > 1:
+                    edges = tuple(e for opening in its for e in self._of_role(opening, role))
+                    yield Result(
+                        "sewing.several-openings", edges[0], "count", (0.0, 1.0), float(times), 0.0,
+                        {"role": role}, Reason("sewing.one-body", {"edges": edges}), warning=True,
+                    )  # fmt: skip
+
+    def _of_role(self, opening: Opening, role: str) -> list[Ref]:
+        return [each for each in opening.edges if self._pattern.stretches(each)[0].role == role]
+
+    def _through(self, joined: set[_Copy], loops: int) -> int:
+        """How often a garment leads through itself: the genus of its surface, 0 if all is well.
+
+        Source: the Euler characteristic of a surface with edges, V - E + F = 2 - 2 genus - loops.
+        Openings that touch have no such number, and 0 is given.
+        """
+        places = {
+            self._place((corner, copy)) for copy in joined for corner in self._of_piece[copy.piece]
+        }
+        free = [ends for (_, copy), *ends in self._free_edges() if copy in joined]
+        if any(often != 2 for often in Counter(chain.from_iterable(free)).values()):
+            return 0
+        lines = len(free) + sum(count for copy, count in self._lines if copy in joined)
+        return max((2 - loops - (len(places) - lines + len(joined))) // 2, 0)
+
+    def _loops(self) -> Iterator[tuple[list[Ref], _Copy]]:
+        """The edges round each opening, and a copy that has one of them."""
+        for group in grouped(self._free_edges()):
+            edges = [(each[0], each[1]) for each in group if isinstance(each[0], Ref)]
+            yield [edge for edge, _ in edges], edges[0][1]
 
     def _free_edges(self) -> Iterator[tuple[_Place, _Place, _Place]]:
-        """Each edge of a copy that nothing is sewn to, with its two corners."""
+        """Each edge of a copy that nothing is sewn to, and the places of its two corners."""
         for (edge, _), there in self._free.items():
             start, end = self._corners[edge]
             for copy in there:
-                yield (edge, copy), (start, copy), (end, copy)
+                yield (edge, copy), self._place((start, copy)), self._place((end, copy))
+
+    def _place(self, corner: _Place) -> _Place:
+        """The first of the corners that come together with this one."""
+        return self._places.get(corner, corner)
 
     def _lay_out(self, piece: Piece) -> None:
         """The copies of a piece, joined at its folds.  Each fold joins other pairs."""
@@ -121,6 +173,7 @@ class SewnCopies:
                 other = _Copy(piece.ref, False, (number + turn) % there[True])
                 for corner in self._corners[Ref(piece.block, name)]:
                     self._met.append(((corner, one), (corner, other)))
+                self._lines.append((one, 1))
                 self._join([one, other])
 
     def _sew(self, sewing: Sewing, times: tuple[int, int]) -> None:
@@ -137,6 +190,8 @@ class SewnCopies:
                     if first and second:
                         one = self._start(sewing.a[at], back), first
                         self._met.append((one, (self._start(sewing.b[at], back), second)))
+                if sewn:
+                    self._lines.append((sewn[0], len(a) + len(b) - 1))
                 self._join(sewn)
 
     def _start(self, step: Way | Given, back: bool) -> Joint:

@@ -11,7 +11,9 @@ from blockwright.curves import bezier
 from blockwright.curves._numpy import np
 from blockwright.curves.chain import outside_by
 from blockwright.curves.curve import directions
+from blockwright.curves.point import distance
 from blockwright.pattern import tolerance
+from blockwright.pattern.dart import opening
 from blockwright.pattern.piece import Edge, Piece
 from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Reason, Result, Value
@@ -22,6 +24,10 @@ SHARPEST = 10.0
 """Degrees: a sharper tip frays away under the needle.  Common practice, no source."""
 NARROWEST = 6.0
 """Millimetres: a piece that is narrower all along cannot be sewn.  Common practice, no source."""
+OFF_MOUTH = 2.0
+"""Millimetres by which the mouth of a dart may lie off its place.  Common practice, no source."""
+MOST_OUT = 1.5
+"""How far a mouth may stand out, in lengths of the leg: a wide dart is folded to a high roof."""
 OUTSIDE = 0.5
 """Millimetres by which a line or a note may lie outside the cloth: half a pencil line."""
 SAMPLES = 16
@@ -52,6 +58,7 @@ def piece_faults(pieces: Sequence[Piece]) -> Iterator[Result]:
             if edge.role == "fold":
                 yield from _fold(piece, edge, outline)
         yield from _folds(piece)
+        yield from _mouths(piece)
         yield from _corners(piece, outline)
         if outline.width < NARROWEST:
             yield Result(
@@ -132,6 +139,31 @@ def _folds(piece: Piece) -> Iterator[Result]:
             "piece.folds", piece.ref, "count", (0.0, 0.0), float(len(folds) - 1), 0.0,
             why=Reason("piece.one-fold", {"folds": names}),
         )  # fmt: skip
+
+
+def _mouths(piece: Piece) -> Iterator[Result]:
+    """The mouth of a dart lies between its legs, about as far from its point as their ends are.
+
+    What is cut out deeper is not caught in the seam, and what stands out does not lie under it.
+    A result only if not.
+    """
+    for dart in piece.darts:
+        start, end = piece.dart_legs(dart)
+        leg, half = distance(dart.apex, start), abs(opening(dart.apex, start, end)) / 2.0
+        middle = (start - dart.apex).unit() + (end - dart.apex).unit()
+        at = bezier.points_at(piece.edge(dart.mouth).curve.control, np.linspace(0.0, 1.0, SAMPLES))
+        off = at - [[*dart.apex]]
+        far = np.hypot(off[:, 0], off[:, 1])
+        across = np.abs(off @ [-middle.unit().y, middle.unit().x]) - far * math.sin(half)
+        # A mouth from leg to leg in one line comes nearest; folded darts stand out by less.
+        low, high = leg * math.cos(half), MOST_OUT * leg
+        beyond = max(low - far.min(), far.max() - high, across.max())
+        if beyond > OFF_MOUTH:
+            yield Result(
+                "piece.dart-mouth", Ref(piece.block, dart.name), "length", (0.0, 0.0),
+                float(beyond), OFF_MOUTH, {"piece": piece.ref},
+                Reason("piece.draw-mouth", {"mouth": Ref(piece.block, dart.mouth)}), warning=True,
+            )  # fmt: skip
 
 
 def _corners(piece: Piece, outline: _Outline) -> Iterator[Result]:

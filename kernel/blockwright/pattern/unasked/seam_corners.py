@@ -23,7 +23,8 @@ _Corners = Counter[AnyJoint]
 _Promised = dict[object, list[tuple[CornerAngle, Counter[object]]]]
 
 SMOOTH_OR_SQUARE = (90.0, 180.0, 270.0)
-ALL_ROUND = 360.0
+WANTED = (*SMOOTH_OR_SQUARE, 360.0)
+"""Degrees.  360 lie all round a point, or at the end of a slit in a straight seam."""
 
 
 def seam_corners(pattern: Pattern) -> Iterator[Result]:
@@ -44,14 +45,14 @@ def seam_corners(pattern: Pattern) -> Iterator[Result]:
         # The same corners of the other copies come together as well.
         seen |= places | {(joint, not as_drawn) for joint, as_drawn in places}
         looked_at |= corners.keys()
-        if not _covered(corners, closed, promised):
-            yield _sum(pattern, corners, closed, _layered(places, closed))
+        if not _covered(corners, promised):
+            yield _sum(pattern, corners, _layered(places, closed))
     for piece in pattern.pieces:
         for dart in piece.darts:
             corner = _at_dart(piece, dart)
             alone = Counter([corner])
-            if corner not in looked_at and not _covered(alone, False, promised):
-                yield _sum(pattern, alone, False)
+            if corner not in looked_at and not _covered(alone, promised):
+                yield _sum(pattern, alone)
 
 
 def _by_corner(pattern: Pattern) -> _Promised:
@@ -120,7 +121,7 @@ def _come_together(
     return {*found}, Counter(joint for joint, _ in found), closed
 
 
-def _covered(corners: _Corners, closed: bool, promised: _Promised) -> bool:
+def _covered(corners: _Corners, promised: _Promised) -> bool:
     """Whether promises name all these corners and no others, and their angles fit together."""
     counted = {_key(joint): often for joint, often in corners.items()}
     about: dict[Ref, tuple[CornerAngle, Counter[object]]] = {}
@@ -136,7 +137,7 @@ def _covered(corners: _Corners, closed: bool, promised: _Promised) -> bool:
         promise.angle[0] * max(counted[name] // often for name, often in names.items())
         for promise, names in about.values()
     )
-    return total in _wanted(closed)
+    return total in WANTED
 
 
 def _key(joint: AnyJoint) -> object:
@@ -144,18 +145,14 @@ def _key(joint: AnyJoint) -> object:
     return (joint.edge, joint.dart) if isinstance(joint, DartJoint) else joint
 
 
-def _wanted(closed: bool) -> tuple[float, ...]:
-    return (*SMOOTH_OR_SQUARE, ALL_ROUND) if closed else SMOOTH_OR_SQUARE
-
-
 def _layered(places: set[_Place], closed: bool) -> bool:
     """Whether the corners are those of two layers that are turned, as at the end of a band."""
     return not closed and all((joint, not as_drawn) in places for joint, as_drawn in places)
 
 
-def _sum(pattern: Pattern, corners: _Corners, closed: bool, layered: bool = False) -> Result:
+def _sum(pattern: Pattern, corners: _Corners, layered: bool = False) -> Result:
     total = sum(often * interior_angle(pattern, each) for each, often in corners.items())
-    wanted = _wanted(closed)
+    wanted: tuple[float, ...] = WANTED
     if layered:  # each layer by itself, and both on one side of a centre
         wanted = (*wanted, *(2.0 * angle for angle in SMOOTH_OR_SQUARE))
     near = min(wanted, key=lambda angle: abs(angle - total))

@@ -67,10 +67,13 @@ def copies_there(pattern: Pattern, edges: Iterable[Ref]) -> There:
 def open_edges(pattern: Pattern) -> set[Ref]:
     """Edges that may do without a partner: those of `Unsewn`, and those a lone block offers."""
     said = {promise.edge for promise in pattern.promises if isinstance(promise, Unsewn)}
-    if len(pattern.origins) > 1:
-        return said
+    return said if len(pattern.origins) > 1 else said | offered_edges(pattern)
+
+
+def offered_edges(pattern: Pattern) -> set[Ref]:
+    """The edges that other blocks may be sewn to."""
     runs = pattern.offers.values()
-    return said | {step.edge for run in runs for step in run if isinstance(step, Way)}
+    return {step.edge for run in runs for step in run if isinstance(step, Way)}
 
 
 def lacks(sewing: Sewing, there: There) -> bool:

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 
 from blockwright.pattern.copies import copies
 from blockwright.pattern.pattern import Pattern
-from blockwright.pattern.piece import Way
 from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Reason, Result, Value
 from blockwright.pattern.unasked.sewings import (
@@ -15,6 +14,7 @@ from blockwright.pattern.unasked.sewings import (
     copies_there,
     how_often,
     lacks,
+    offered_edges,
     open_edges,
     sewing_groups,
 )
@@ -53,11 +53,7 @@ def _alone(pattern: Pattern, spare: set[Ref]) -> Iterator[Result]:
 
 
 def _offers(pattern: Pattern, edge: Ref) -> bool:
-    return any(
-        isinstance(step, Way) and step.edge == edge
-        for run in pattern.offers.values()
-        for step in run
-    )
+    return edge in offered_edges(pattern)
 
 
 def _uneven(pattern: Pattern, spare: set[Ref]) -> Iterator[Result]:
