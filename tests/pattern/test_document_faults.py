@@ -163,7 +163,9 @@ FAULTS: dict[str, tuple[Place, Any, str]] = {
         "stretches with darts between them share one",
     ),
     "none cut": (
-        (*PIECE, "cut"), 0, "pattern.pieces[0]: cut of piece 'front' is 0; give how many are cut",
+        (*PIECE, "cut"), 0,
+        "pattern.pieces[0]: cut of piece 'front' is 0; give how many are cut, a whole number from "
+        "1 to 100",
     ),
     "a name of two lines": (
         (*PIECE, "edges", 0, "name"), "he\nm",

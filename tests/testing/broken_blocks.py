@@ -113,12 +113,13 @@ class Tube(Block):
     def panel(self, d: Draft, edges: dict[str, Edge], **other: Any) -> None:
         """The piece, with what else a mistake gives it."""
         given = {
+            "cut": 2,
             "grain": (Point(60.0, 40.0), Point(60.0, self.depth - 40.0)),
             "label_at": Point(0.0, self.depth / 3.0),
             "darts": [Dart("waist dart", self.apex, "mouth", "end", "pressed to the left")],
             "notches": [Notch("hip", "right", self.depth - HIP_LEVEL)],
         }
-        d.piece("panel", [*edges.values()], cut=2, **{**given, **other})
+        d.piece("panel", [*edges.values()], **{**given, **other})
 
     def promises(self, d: Draft, edges: dict[str, Edge]) -> None:
         """Two equal side seams; hip, top and the hem over a seam."""

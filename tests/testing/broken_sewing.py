@@ -138,7 +138,9 @@ class FoldsACurve(Tube):
     def edges(self, d: Draft) -> dict[str, Edge]:
         low = self.bottom
         dip = fair_curve([Point(-low, 0.0), Point(0.0, 6.0), Point(low, 0.0)])
-        return super().edges(d) | {"hem": Edge("hem", dip, "fold")}
+        own = super().edges(d)
+        tops = {key: replace(own[key], role="hem") for key in ("top", "rest of the top")}
+        return own | tops | {"hem": Edge("hem", dip, "fold")}
 
     def promises(self, d: Draft, edges: dict[str, Edge]) -> None:
         d.seam("side seam", edges["right"], -edges["left"])

@@ -63,12 +63,14 @@ def measured(pattern: Pattern) -> Measured:
 def _unasked(pattern: Pattern) -> Measured:
     """What a sewer would see although no block promised it, on pieces with sound outlines."""
     once = tuple(sewn_once(pattern))
-    sewn: tuple[Result, ...] = ()
+    sewn: list[Result] = []
     openings: tuple[Opening, ...] = ()
     if all(result.held for result in once):  # an edge without a partner is told of already
         garments = SewnCopies(pattern)
         openings = tuple(garments.openings())
-        sewn = (*loose_pieces(pattern), *garments.faults(openings))
+        # Pieces that hang loose have openings of their own.
+        sewn = [*loose_pieces(pattern)] or [*garments.several_openings()]
+        sewn += garments.faults()
     results = (
         *piece_faults(pattern.pieces), *sides(pattern), *seam_roles(pattern), *once, *sewn,
         *way_up(pattern), *seam_corners(pattern),
@@ -144,9 +146,10 @@ class SoundOutline(PieceCheck):
         low, high = piece.grain
         points = [dart.apex for dart in piece.darts]
         ends_of_grain = low.between(high, NEAR_END), high.between(low, NEAR_END)
-        # What is folded away in a dart shows neither label nor grain.
-        label, *grain = inside(pattern.sewn_outline(self.ref), [piece.label_at, *ends_of_grain])
         pointed = inside(edges, points) if points else []
+        # What is folded away in a dart shows neither label nor grain.
+        shown = pattern.sewn_outline(self.ref) if points and all(pointed) else edges
+        label, *grain = inside(shown, [piece.label_at, *ends_of_grain])
         met = self_crossings(edges)
         counts: list[tuple[str, float, Reason | None]] = [
             ("outline.simple", len(met), _crossed(piece, met)),

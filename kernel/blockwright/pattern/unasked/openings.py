@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
 from typing import NamedTuple
@@ -87,9 +87,8 @@ class SewnCopies:
             length = math.fsum(map(self._pattern.length, loop))
             yield Opening(tuple(dict.fromkeys(loop)), length, times)
 
-    def faults(self, openings: Sequence[Opening]) -> Iterator[Result]:
-        """A result for each garment that nobody can get into or that is sewn to itself wrongly."""
-        yield from self._several(openings)
+    def faults(self) -> Iterator[Result]:
+        """A result for each garment that has no opening or leads through itself."""
         loops = Counter(id(self._joined[copy]) for _, copy in self._loops())
         for joined in {id(each): each for each in self._joined.values()}.values():
             pieces = tuple(dict.fromkeys(each.piece for each in sorted(joined)))
@@ -106,24 +105,23 @@ class SewnCopies:
                     why=Reason("sewing.uncross", {"pieces": pieces}), warning=True,
                 )  # fmt: skip
 
-    def _several(self, openings: Sequence[Opening]) -> Iterator[Result]:
+    def several_openings(self) -> Iterator[Result]:
         """A warning where the necks, or the waists, of a block are not all round one opening."""
-        for role in ("neck", "waist"):
-            found: dict[str, list[Opening]] = {}
-            for opening in openings:
-                for block in {edge.block for edge in self._of_role(opening, role)}:
-                    found.setdefault(block, []).append(opening)
-            for its in found.values():
-                times = sum(opening.times for opening in its)
-                if times > 1:
-                    edges = tuple(e for opening in its for e in self._of_role(opening, role))
-                    yield Result(
-                        "sewing.several-openings", edges[0], "count", (0.0, 1.0), float(times), 0.0,
-                        {"role": role}, Reason("sewing.one-body", {"edges": edges}), warning=True,
-                    )  # fmt: skip
-
-    def _of_role(self, opening: Opening, role: str) -> list[Ref]:
-        return [each for each in opening.edges if self._pattern.stretches(each)[0].role == role]
+        found: dict[tuple[str, str], list[list[Ref]]] = {}
+        for loop, copy in self._loops():
+            if not self._joined[copy] & self._elsewhere:
+                for role in ("neck", "waist"):
+                    edges = [e for e in loop if self._pattern.stretches(e)[0].role == role]
+                    for block in {edge.block for edge in edges}:
+                        found.setdefault((block, role), []).append(edges)
+        for (_, role), loops in found.items():
+            if len(loops) > 1:
+                edges = [*dict.fromkeys(chain.from_iterable(loops))]
+                yield Result(
+                    "sewing.several-openings", edges[0], "count", (0.0, 1.0), float(len(loops)),
+                    0.0, {"role": role}, Reason("sewing.one-body", {"edges": tuple(edges)}),
+                    warning=True,
+                )  # fmt: skip
 
     def _through(self, joined: set[_Copy], loops: int) -> int:
         """How often a garment leads through itself: the genus of its surface, 0 if all is well.
