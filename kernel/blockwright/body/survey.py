@@ -126,7 +126,10 @@ ESTIMATES: dict[str, Guess] = {
     ),
     "bust_point_width": Guess(lambda bust: 0.20 * bust, ("bust_girth",), "0.2 of the bust girth"),
     "scye_depth": Guess(
-        lambda bust: 0.125 * bust + 90.0, ("bust_girth",), "an eighth of the bust girth and 9 cm"
+        lambda bust, arm: (bust / 12.0 + 137.0 + arm / 4.0 + 140.0) / 2.0 - 5.0,
+        ("bust_girth", "upper_arm_girth"),
+        "mean of a twelfth of bust girth and 13.7 cm, and a quarter of upper arm girth and 14 cm, "
+        "less 5 mm of ease",
     ),
     "side_neck_point_to_bust_point": Guess(
         lambda bust: 0.28 * bust, ("bust_girth",), "0.28 of the bust girth"
