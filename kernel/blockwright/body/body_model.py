@@ -6,18 +6,17 @@ It has the mean and the covariance of the logarithms of the measurements, for wo
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from blockwright.curves._numpy import np
 
-MODEL = Path(__file__).with_name("body_model.json")
+MODEL = Path(__file__).with_name("body_model.csv")
 WEARERS = ("women", "men")
 DOUBTED = 2.6
 """Standard deviations from what the other measurements let expect, beyond which one is doubted."""
@@ -82,7 +81,7 @@ class _Expected(NamedTuple):
 @cache
 def names() -> tuple[str, ...]:
     """The measurements that the model has."""
-    return tuple(_file()["names"])
+    return tuple(row[1] for row in _rows() if row[0] == WEARERS[0])
 
 
 def doubts(values: Mapping[str, float]) -> list[Doubt]:
@@ -194,20 +193,23 @@ def _swapped(value: float) -> Iterator[float]:
 
 
 @cache
-def _file() -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(MODEL.read_text(encoding="utf-8"))
-    return found
-
-
-@cache
 def _fits() -> tuple[_Fit, ...]:
     fits = []
     for wearers in WEARERS:
-        values = _file()[wearers]
-        rows = values["covariance"]
-        lower = np.array([[*row, *[0.0] * (len(rows) - len(row))] for row in rows])
-        fits.append(_Fit(np.array(values["mean"]), lower + lower.T - np.diag(np.diag(lower))))
+        rows = [row[2:] for row in _rows() if row[0] == wearers]
+        lower = np.zeros((len(rows), len(rows)))
+        for i, row in enumerate(rows):
+            lower[i, : i + 1] = row[1:]
+        mean = np.array([float(row[0]) for row in rows])
+        fits.append(_Fit(mean, lower + lower.T - np.diag(np.diag(lower))))
     return tuple(fits)
+
+
+@cache
+def _rows() -> list[list[str]]:
+    """The rows of the file: wearers, name, mean, and the covariance with each name up to it."""
+    lines = MODEL.read_text(encoding="utf-8").splitlines()
+    return [line.split(",") for line in lines if not line.startswith("#")]
 
 
 def _places(known: Sequence[str]) -> list[int]:

@@ -8,7 +8,6 @@ Every measurement is spread by what a tape is off.
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
@@ -130,31 +129,27 @@ def fitted(rows: Iterable[survey.Row], women: bool) -> tuple[np.ndarray, np.ndar
     return mean, covariance, names
 
 
-def model(rows: Iterable[survey.Row]) -> dict[str, object]:
-    """The model as the file has it: the lower half of each covariance, row by row."""
-    found: dict[str, object] = {"source": "ANSUR II, NATICK/TR-15/007, 2014, as survey.py has it"}
+def model(rows: Iterable[survey.Row]) -> str:
+    """The model as the file has it: of each measurement the mean and the covariances so far."""
     rows = list(rows)
+    lines = [
+        "# wearers, name, mean and lower half of the covariance of the logarithms of mm",
+        "# Source: ANSUR II, NATICK/TR-15/007, 2014, as fit_body_model.py takes it",
+    ]
     for wearers, sex in zip(WEARERS, ("female", "male"), strict=True):
         own = [row for row in rows if row["sex"] == sex]
         mean, covariance, names = fitted(own, women=sex == "female")
-        found["names"] = names
-        found[wearers] = {
-            "bodies": len(own),
-            "mean": [round(float(each), 5) for each in mean],
-            "covariance": [
-                [round(float(each), 7) for each in covariance[i, : i + 1]]
-                for i in range(len(names))
-            ],
-        }
-    return found
+        for i, name in enumerate(names):
+            spread = (f"{each:.7f}" for each in covariance[i, : i + 1])
+            lines.append(",".join([wearers, name, f"{mean[i]:.5f}", *spread]))
+    return "\n".join([*lines, ""])
 
 
 def main() -> None:
     """Write the file of the model."""
     out = {id(row) for row in kept_out(survey.rows())}
     fitted_to = model(row for row in survey.rows() if id(row) not in out)
-    text = json.dumps(fitted_to).replace(', "', ',\n"').replace("], [", "],\n[")
-    Path(MODEL).write_text(text + "\n", encoding="utf-8")
+    Path(MODEL).write_text(fitted_to, encoding="utf-8")
 
 
 if __name__ == "__main__":
