@@ -178,7 +178,7 @@ BAD = {
     "blockwright": ("Python has a module blockwright already",),
     "test-block": ("Python has a module test_block already",),
     "skirt": ("plugin 'skirt' of blockwright ", "is called so; give another name"),
-    "survey": ("plugin 'survey' of blockwright ",),
+    "bodies": ("plugin 'bodies' of blockwright ",),
     "blockwright-sleeve": ("Python has a module blockwright_sleeve already",),
 }
 

@@ -350,7 +350,11 @@ def _drafted(
         version=plan.block.version,
         eases=_eases(plan),
         chosen=_chosen(plan, sheet.units),
-        unused={name: value for name, value in sheet.values.items() if name not in used},
+        unused={
+            name: value
+            for name, value in sheet.values.items()
+            if name not in used and name not in sheet.estimates
+        },
     )
 
 

@@ -26,8 +26,8 @@ NARROWEST = 6.0
 """Millimetres: a piece that is narrower all along cannot be sewn.  Common practice, no source."""
 OFF_MOUTH = 2.0
 """Millimetres by which the mouth of a dart may lie off its place.  Common practice, no source."""
-MOST_OUT = 1.5
-"""How far a mouth may stand out, in lengths of the leg: a wide dart is folded to a high roof."""
+MOST_IN, MOST_OUT = 0.6, 1.5
+"""Between these a mouth lies, in lengths of the leg: over slanting edges it is low or high."""
 OUTSIDE = 0.5
 """Millimetres by which a line or a note may lie outside the cloth: half a pencil line."""
 SAMPLES = 16
@@ -155,8 +155,7 @@ def _mouths(piece: Piece) -> Iterator[Result]:
         off = at - [[*dart.apex]]
         far = np.hypot(off[:, 0], off[:, 1])
         across = np.abs(off @ [-middle.unit().y, middle.unit().x]) - far * math.sin(half)
-        # A mouth from leg to leg in one line comes nearest; folded darts stand out by less.
-        low, high = leg * math.cos(half), MOST_OUT * leg
+        low, high = MOST_IN * leg * math.cos(half), MOST_OUT * leg
         beyond = max(low - far.min(), far.max() - high, across.max())
         if beyond > OFF_MOUTH:
             yield Result(
