@@ -183,3 +183,16 @@ def test_what_is_sewn_shut_all_round_is_not_proved() -> None:
 
 def test_what_is_sewn_to_a_given_length_may_be_open_there() -> None:
     assert found(squares(lid=True)) == set()
+
+
+def test_two_bands_of_two_layers_make_one_ring() -> None:
+    """Each band is cut on a fold along its top; both layers are sewn end to end, one to a tube."""
+    panel_ = box("hem right waist left", "hem seam waist seam")
+    band = box("low front fold back", "seam seam fold seam", high=40.0)
+    tube = sewn(
+        [(panel_, 2, False), (band, 2, False)],
+        [(panel_[1], -panel_[3]), (band[1], -band[3]), (band[0], -panel_[2])],
+        free=["low"],
+    )
+    assert found(tube) == {(frozenset({"hem"}), 400.0, 1), (frozenset({"low"}), 400.0, 1)}
+    assert not prove(tube).warnings

@@ -251,7 +251,7 @@ def test_a_source_used_by_name(shelf: Shelf, workroom: Workroom) -> None:
     result = workroom.run(*for_body("shop:38"))
     assert (result.code, result.err) == (0, "")
     assert (workroom.folder / "out" / "zoe-sleeve.straight.svg").exists()
-    assert "  shop    two sizes, invented\n" in workroom.run("bodies").out
+    assert "  shop        two sizes, invented\n" in workroom.run("bodies").out
     assert workroom.run("bodies", "shop").out == "shop:36\nshop:38\n"
 
 
@@ -309,7 +309,10 @@ def test_a_sheet_that_is_wrong_is_told_with_its_name(shelf, workroom, body: str,
         ("shop:", "shop has no body ''; there are 36, 38"),
         ("shp:38", "shp:38: no such file, and no source of bodies 'shp'; did you mean shop?"),
         ("SHOP:38", "no source of bodies 'SHOP'; did you mean shop?"),
-        ("quilters:38", "no source of bodies 'quilters'; there are shop, survey"),
+        (
+            "quilters:38",
+            "no source of bodies 'quilters'; there are astm-d5585, en13402, shop, survey",
+        ),
     ],
 )
 def test_a_body_that_is_not_there(shelf: Shelf, workroom: Workroom, asked: str, said: str) -> None:
@@ -320,7 +323,9 @@ def test_a_body_that_is_not_there(shelf: Shelf, workroom: Workroom, asked: str, 
 def test_a_source_that_is_not_there(shelf: Shelf, workroom: Workroom) -> None:
     shelf.put("shop-chart", shop(), plugin="chart")
     assert re.search(r"'shp'; did you mean shop\?$", told(workroom, "bodies", "shp", code=2))
-    assert told(workroom, "bodies", "quilters", code=2).endswith("; there are shop, survey")
+    assert told(workroom, "bodies", "quilters", code=2).endswith(
+        "; there are astm-d5585, en13402, shop, survey"
+    )
 
 
 @pytest.mark.skipif(os.name == "nt", reason="no colon in a file's name")

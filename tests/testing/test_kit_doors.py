@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+import broken_sewing
 from broken_blocks import Endless, HemBeginsElsewhere, RefusesMany, Tube
 from kit_samples import (
     REASON,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import broken_blocks
 import pytest
@@ -90,6 +91,11 @@ class MirroredSides(Tube):
 
 class MarkFromAnotherLine(Tube):
     """Tube whose side is drawn through a mark that was found on another line."""
+
+    def edges(self, d: Draft) -> dict[str, Edge]:
+        own = super().edges(d)
+        tops = {key: replace(own[key], role="hem") for key in ("top", "rest of the top")}
+        return own | tops
 
     def side(self, way: float) -> object:
         other = fair_curve([(0.0, 0.0), (30.0, 60.0), (0.0, self.depth)])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain
 from typing import NamedTuple
@@ -45,6 +45,8 @@ class _Copy(NamedTuple):
     number: int
 
 
+_Copies = Sequence[_Copy | None]
+"""The copies in a run, None for a given length."""
 _Place = tuple[Joint | Ref, _Copy]
 """A corner or an edge of a copy."""
 
@@ -176,10 +178,13 @@ class SewnCopies:
 
     def _sew(self, sewing: Sewing, times: tuple[int, int]) -> None:
         """Sew a seam as often as `times` says with run a on the left, and with it on the right."""
+        before: list[list[_Copy | None]] = []  # of run b, a list each time it is sewn
         for left, often in zip((True, False), times, strict=True):
-            for _ in range(often):
-                a = self._take(sewing.a, left, [])
-                b = self._take(sewing.b, not left, a)
+            for number in range(often):
+                a = self._take(sewing.a, left)
+                mirrored = () if left or number >= len(before) else before[number]
+                b = self._take(sewing.b, not left, a, mirrored)
+                before.append(b)
                 sewn = [copy for copy in (*a, *b) if copy]
                 if len(sewn) < len(a) + len(b):
                     self._elsewhere.update(sewn)
@@ -197,30 +202,35 @@ class SewnCopies:
         assert isinstance(step, Way)
         return self._corners[step.edge][step.forward == back]
 
-    def _take(self, run: Run, left: bool, partner: list[_Copy | None]) -> list[_Copy | None]:
+    def _take(
+        self, run: Run, left: bool, partner: _Copies = (), mirrored: _Copies = ()
+    ) -> list[_Copy | None]:
         """A copy for each edge of a run, and None for a given length.
 
         Where there is a choice, the copies of a run hang together, and it is sewn to a partner that
-        it does not hang together with: six equal panels make one skirt, not six tubes.
+        it does not hang together with: six equal panels make one skirt, not six tubes.  The other
+        side of the garment is sewn as this one: `mirrored` are the copies that were taken there.
         """
         taken: list[_Copy | None] = []
-        for step in run:
+        for i, step in enumerate(run):
             if not isinstance(step, Way):
                 taken.append(None)
                 continue
             there = self._free[step.edge, step.forward == left]
-            copy = min(there, key=lambda copy: self._choice(copy, taken, partner))
+            like = each.number if mirrored and (each := mirrored[i]) else None
+            copy = min(there, key=lambda copy: self._choice(copy, like, taken, partner))
             there.remove(copy)
             taken.append(copy)
         return taken
 
     def _choice(
-        self, copy: _Copy, run: list[_Copy | None], partner: list[_Copy | None]
-    ) -> tuple[bool, bool, int, int]:
+        self, copy: _Copy, like: int | None, run: _Copies, partner: _Copies
+    ) -> tuple[bool, bool, bool, int, int]:
         joined = self._joined[copy]
         hangs_on_run = any(each in joined for each in run)
         hangs_on_partner = any(each in joined for each in partner)
-        return hangs_on_partner, not hangs_on_run, len(joined), copy.number
+        unlike = like is not None and copy.number != like
+        return unlike, hangs_on_partner, not hangs_on_run, len(joined), copy.number
 
     def _join(self, some: list[_Copy]) -> None:
         whole = set().union(*(self._joined[copy] for copy in some))
