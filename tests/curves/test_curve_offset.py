@@ -12,6 +12,7 @@ from cadquery.func import offset2D
 from curve_samples import CAP, SPIRAL
 
 from blockwright import Curve, GeometryError, Point, arc, fair_curve, line, parallel, polyline
+from parts import thinned
 
 CURVES = {"cap": fair_curve(CAP), "spiral": fair_curve(SPIRAL)}
 # The tightest radius of the cap is 42 mm, of the spiral some 75.
@@ -36,7 +37,7 @@ def test_every_point_is_at_the_distance(name: str, width: float, way: float) -> 
     assert np.abs(shapely.distance(points, fine) - width).max() < 1e-3 + 1e-5
 
 
-@pytest.mark.parametrize("accuracy", [0.1, 1e-2, 1e-3, 1e-5])
+@pytest.mark.parametrize("accuracy", thinned([(0.1,), (1e-2,), (1e-3,), (1e-5,)]))
 def test_the_stated_accuracy_is_kept(accuracy: float) -> None:
     curve = CURVES["cap"]
     beside = parallel(curve, 20.0, accuracy=accuracy)

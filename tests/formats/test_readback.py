@@ -7,6 +7,7 @@ import inspect
 import re
 from dataclasses import replace
 from functools import cache
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -39,6 +40,7 @@ from blockwright.formats import (
 )
 from blockwright.formats.readback import differences
 from blockwright.job.files import write_all
+from parts import thinned
 
 SHEET = Path(__file__).parents[2] / "examples" / "workroom" / "nora.toml"
 SET = ("bodice.fitted", "sleeve.fitted")
@@ -84,8 +86,7 @@ def test_every_format_with_lines_is_read_again() -> None:
     assert all(formats[name].echo for name in READ_AGAIN)
 
 
-@pytest.mark.parametrize("finished", [False, True])
-@pytest.mark.parametrize("name", READ_AGAIN)
+@pytest.mark.parametrize(("name", "finished"), thinned(product(READ_AGAIN, (False, True))))
 def test_a_true_file_is_kept(name: str, finished: bool) -> None:
     form, whole = load().format(name), document(finished, name=name)
     assert differences(form, whole, form.write(whole)) == []
@@ -117,8 +118,7 @@ def test_half_a_file_is_told(name: str) -> None:
 
 
 # A slit is what the files of the finished set above have.
-@pytest.mark.parametrize("kind", ["V", "T"])
-@pytest.mark.parametrize("name", READ_AGAIN)
+@pytest.mark.parametrize(("name", "kind"), thinned(product(READ_AGAIN, "VT"), keep=3))
 def test_every_kind_of_notch_is_read_again(name: str, kind: str) -> None:
     form, whole = load().format(name), document(name=name)
     how = Finish(notch=kind, roles={"seam": 15.0}, opened=name in NO_FOLD)

@@ -24,6 +24,7 @@ from blockwright.curves.affine import Affine
 from blockwright.formats import hpgl, layout, template
 from blockwright.pattern.copies import unfold
 from blockwright.plugin.format import Flat
+from parts import thinned
 
 DOCUMENTS = [(keys, how) for keys in EVERY for how in ("bare", "slit")]
 
@@ -91,7 +92,8 @@ def check_watertight(corners: np.ndarray) -> None:
 
 
 @pytest.mark.parametrize(
-    ("keys", "how", "thickness"), [*((*each, 3.0) for each in DOCUMENTS), (SET, "slit", 0.8)]
+    ("keys", "how", "thickness"),
+    thinned([*((*each, 3.0) for each in DOCUMENTS), (SET, "slit", 0.8)]),
 )
 def test_volumes_and_extents(solids, keys: str, how: str, thickness: float) -> None:
     whole = unnotched(workroom(keys, how, {"thickness": thickness}))
@@ -216,7 +218,9 @@ def test_any_name_is_safe(solids, how: str) -> None:
 
 @pytest.mark.parametrize(
     ("keys", "how"),
-    [*DOCUMENTS[1::2], ("skirt.circle", "bare"), *(("trousers.straight", how) for how in "VT")],
+    thinned(
+        [*DOCUMENTS[1::2], ("skirt.circle", "bare"), *(("trousers.straight", how) for how in "VT")]
+    ),
 )
 def test_stl_is_watertight_and_of_its_volume(solids, keys: str, how: str) -> None:
     whole = workroom(keys, how)
