@@ -87,7 +87,7 @@ class EasyBodice(Bodice):
             line(chest[1], Point(0.0, chest[1].y)),
             [Edge("front side", line(front_half.underarm, front_half.low))],
         )  # fmt: skip
-        tell_shoulder(d, front_half.shoulder)
+        tell_shoulder(d, self, front_half.shoulder)
         add_pieces(d, self, front, back)
         spare = self.chest + self.chest_ease - self.waist
         promise_widths(d, self, front, back, (self.waist_ease, max(self.waist_ease, spare)))

@@ -182,7 +182,7 @@ def solved_frame(d: Draft, bodice: FittedBody) -> Plan:
     found = framed(suppression)
     for side, dart in zip(("back", "front"), found.waist_darts or (), strict=False):
         _check_waist_dart(d, side, dart)
-    tell_shoulder(d, found.front.shoulder)
+    tell_shoulder(d, bodice, found.front.shoulder)
     d.found(
         "intake of the bust dart 10 cm from its point",
         2.0 * TEN_CM * math.sin(found.bust_dart / 2.0),

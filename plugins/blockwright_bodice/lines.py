@@ -102,12 +102,12 @@ def _check_across(
     )
 
 
-def tell_shoulder(d: Draft, shoulder: Shoulder) -> None:
+def tell_shoulder(d: Draft, bodice: Bodice, shoulder: Shoulder) -> None:
     """Put the finished shoulder among what was found."""
     d.found(
         "finished shoulder", distance(shoulder.neck, shoulder.tip),
         "it agrees best with shoulder length, across back and across front, and the armhole "
-        "is a clean curve",
+        "is a clean curve", measured=bodice.shoulder_length,
     )  # fmt: skip
 
 

@@ -63,3 +63,22 @@ def test_what_an_estimate_rests_on_is_used(workroom: Workroom) -> None:
     out = workroom.run("draft", "skirt.straight", "--body", "eve.toml").out
     assert "estimated: waist_to_hip" in out
     assert "not used" not in out
+
+
+def test_a_block_for_women_on_a_mans_sheet_says_so(workroom: Workroom) -> None:
+    tom = NORA.with_name("tom.toml")
+    result = workroom.run("draft", "skirt.straight", "--body", str(tom))
+    assert result.code == 0
+    assert "skirt.straight is drawn for women, and these measurements are far more" in result.err
+    assert workroom.run("draft", "skirt.straight", "--body", str(NORA)).err == ""
+    assert workroom.run("draft", "trousers.straight", "--body", str(tom)).err == ""
+
+
+def test_a_length_that_is_not_drawn_as_measured_is_said(workroom: Workroom) -> None:
+    """Ines's shoulder does not go with her widths across."""
+    ines = NORA.with_name("ines.toml")
+    out = workroom.run("draft", "bodice.easy", "--body", str(ines)).out
+    assert "finished shoulder 5 7/8 in and not 5 1/4 in as measured, so that it agrees" in out
+    assert out.splitlines()[-3].endswith("promises held; finished shoulder is not as measured")
+    nora = workroom.run("draft", "bodice.easy", "--body", str(NORA)).out
+    assert "as measured" not in nora

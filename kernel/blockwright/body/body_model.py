@@ -33,6 +33,8 @@ BETTER = ("thigh_girth", "knee_height")
 
 Most other rules are of what the survey did not take, or took in another way.
 """
+FAR_BETTER = 12.0
+"""Twice the logarithm of 400: so many times likelier is a sheet one wearer's than the other's."""
 FAR = 3.5
 """Standard deviations beyond which a measurement is none of an adult of the survey."""
 MOST_FAR = 1.0 / 3.0
@@ -130,6 +132,21 @@ def estimate(values: Mapping[str, float], name: str) -> Likely | None:
     return Likely(math.exp(middle), math.exp(middle - reach), math.exp(middle + reach))
 
 
+def likely_wearer(values: Mapping[str, float]) -> str:
+    """'women' or 'men' if the measurements, mm by name, go far better with theirs; '' if not.
+
+    Nothing is said of a body that is unlike all adults of the survey, and no sheet is a man's that
+    has no chest girth, or a woman's that has no bust girth.
+    """
+    known = _known(values)
+    if len(known) < FEWEST or not holds_for(known):
+        return ""
+    places, logs = _places([*known]), np.log([*known.values()])
+    women, men = (_unlikely(fit, places, logs) for fit in _fits())
+    found, of = ("women", "bust_girth") if women < men else ("men", "chest_girth")
+    return found if abs(women - men) > FAR_BETTER and of in values else ""
+
+
 def holds_for(values: Mapping[str, float]) -> bool:
     """Whether the model holds for a body: no more than a third of it is none of an adult."""
     known = _known(values)
@@ -144,6 +161,12 @@ def holds_for(values: Mapping[str, float]) -> bool:
 
 def _known(values: Mapping[str, float]) -> dict[str, float]:
     return {name: value for name, value in values.items() if name in names()}
+
+
+def _unlikely(fit: _Fit, places: Sequence[int], logs: np.ndarray) -> float:
+    """Minus twice the logarithm of the density of these measurements, but for a constant."""
+    off, covariance = logs - fit.mean[places], fit.covariance[np.ix_(places, places)]
+    return float(off @ np.linalg.solve(covariance, off) + np.linalg.slogdet(covariance)[1])
 
 
 def _off(logs: np.ndarray, expected: _Expected) -> np.ndarray:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
@@ -221,6 +221,8 @@ def _drafted(
             for doubt in doubts(sheet.values):
                 warn(doubted(doubt, sheet.units))
             raise
+        for says in _worn_by_others(blocks, sheet):
+            warn(says)
         document = Document(pattern, prove(pattern), sheet.units)
         if not pattern.pieces:
             raise PatternError("no piece was drawn; call d.piece(...) with its edges")
@@ -232,6 +234,18 @@ def _drafted(
     known = partial(edges_elsewhere, host, sheet, warn=warn)
     document = replace(document, stamp=stamped(job.stamp), opened=job.unfold)
     return finished(document, job.finish, allowances, known), file_stem(job.name, pattern, asked)
+
+
+def _worn_by_others(blocks: Sequence[type[Block]], sheet: BodySheet) -> Iterator[str]:
+    """What is told of a block that is drawn for women if the sheet is a man's, or for men."""
+    from blockwright.body.body_model import likely_wearer
+    from blockwright.words.catalogue import said
+
+    wearer = likely_wearer(sheet.values)
+    for block in blocks:
+        meant = block.traits.wearers
+        if wearer and meant not in ("all", wearer):
+            yield said("body.other-wearer", {"block": block.key, "meant": meant, "found": wearer})
 
 
 def _owner(host: Host, blocks: Sequence[type[Block]]) -> str:

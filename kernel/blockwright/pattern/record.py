@@ -8,12 +8,21 @@ from dataclasses import dataclass, field
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """A length, mm, that the block of key `block` solved for."""
+    """A length, mm, that the block of key `block` solved for.
+
+    `measured` is what the sheet has for it, where it is a length of the body.
+    """
 
     name: str
     value: float
     so_that: str
     block: str = ""
+    measured: float | None = None
+
+    @property
+    def off(self) -> float:
+        """How much more is drawn than the sheet has, mm; 0 where the sheet has nothing for it."""
+        return 0.0 if self.measured is None else self.value - self.measured
 
 
 @dataclass(frozen=True, slots=True)

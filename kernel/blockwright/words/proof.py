@@ -24,6 +24,8 @@ from blockwright.words.doubted import doubted
 HEAD = ("", "promise", "wanted", "measured", "off")
 OF_PIECES = ("outline", "dart-legs")
 """Kinds of results of a drawing of which nothing is promised."""
+SAID, FAR_OFF = 5.0, 15.0
+"""Millimetres off the sheet from which a length is said, and from which the verdict says it."""
 # A notebook's own style has numbers in mind; white on rust reads on a white page and a dark one.
 LEFT = ' style="text-align:left"'
 BROKEN_ROW = ' class="broken" style="background:#bb592f;color:#ffffff;font-weight:bold"'
@@ -131,8 +133,8 @@ class Proof:
     def _found(self, unit: Unit) -> list[str]:
         """What was solved, taken from another block, estimated and given up, a line each."""
         lines = [
-            f"solved: {self.label(Ref(s.block, s.name))} {format_length(s.value, unit)}, so that "
-            f"{s.so_that}"
+            f"solved: {self.label(Ref(s.block, s.name))} {format_length(s.value, unit)}"
+            f"{_measured(s, unit)}, so that {s.so_that}"
             for s in self.solved
         ]
         lines += [_taken(source, unit) for source in self.sources]
@@ -163,6 +165,9 @@ class Proof:
         looks = len(self.warnings)
         count = len(self.results) - looks
         look = f"; look at {looks} more" if looks else ""
+        for solved in self.solved:
+            if abs(solved.off) > FAR_OFF:
+                look += f"; {self.label(Ref(solved.block, solved.name))} is not as measured"
         if self.doubts:
             look += f"; measure {' and '.join(each.name for each in self.doubts)} again"
         if self.held and all(each.kind in OF_PIECES for each in self.results):
@@ -223,7 +228,8 @@ class Proof:
                 for each in self.given_up
             ],
             "solved": [
-                {"name": s.name, "value": s.value, "so_that": s.so_that} for s in self.solved
+                {"name": s.name, "value": s.value, "so_that": s.so_that, "measured": s.measured}
+                for s in self.solved
             ],
             "estimates": [
                 {
@@ -308,6 +314,13 @@ def _taken(source: Source, unit: Unit) -> str:
     if source.value is None:
         return f"not taken: {source.name}, {source.says}"
     return f"taken: {source.name} {format_length(source.value, unit)}, {source.says}"
+
+
+def _measured(solved: Solved, unit: Unit) -> str:
+    """What the sheet has for a length, where more or less of it is drawn."""
+    if solved.measured is None or abs(solved.off) <= SAID:
+        return ""
+    return f" and not {format_length(solved.measured, unit)} as measured"
 
 
 def _range(estimate: Estimate, unit: Unit) -> str:

@@ -112,12 +112,16 @@ class Solving(Requiring):
             self.found(name, value, so_that)
         return values
 
-    def found(self, name: str, value: float, so_that: str) -> None:
+    def found(
+        self, name: str, value: float, so_that: str, *, measured: float | None = None
+    ) -> None:
         """Record a length, mm, that the block found in its own way, as `solve` records its own.
 
-        The proof prints it after 'solved': `name`, the value, 'so that' and `so_that`.
+        The proof prints it after 'solved': `name`, the value, 'so that' and `so_that`.  `measured`
+        is what the sheet has for it, mm: more than 5 mm off is printed, and more than 15 mm stands
+        in the verdict.
         """
-        self._solved.append(Solved(name, value, so_that, self.block))
+        self._solved.append(Solved(name, value, so_that, self.block, measured))
 
     def _unreachable(
         self, name: str, goal: str, target: float, offset: float,
