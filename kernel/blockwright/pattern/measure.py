@@ -19,10 +19,16 @@ from blockwright.pattern.piece import Piece
 from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Reason, Result, Value
 from blockwright.pattern.unasked.loose_pieces import loose_pieces
-from blockwright.pattern.unasked.openings import Opening, SewnCopies
+from blockwright.pattern.unasked.openings import (
+    Opening,
+    openings,
+    several_openings,
+    shut_or_crossed,
+)
 from blockwright.pattern.unasked.piece_faults import piece_faults
 from blockwright.pattern.unasked.seam_corners import seam_corners
 from blockwright.pattern.unasked.seam_roles import seam_roles
+from blockwright.pattern.unasked.sewn_copies import SewnCopies
 from blockwright.pattern.unasked.sewn_once import sewn_once
 from blockwright.pattern.unasked.sides import sides
 from blockwright.pattern.unasked.way_up import way_up
@@ -64,18 +70,18 @@ def _unasked(pattern: Pattern) -> Measured:
     """What a sewer would see although no block promised it, on pieces with sound outlines."""
     once = tuple(sewn_once(pattern))
     sewn: list[Result] = []
-    openings: tuple[Opening, ...] = ()
+    opened: tuple[Opening, ...] = ()
     if all(result.held for result in once):  # an edge without a partner is told of already
-        garments = SewnCopies(pattern)
-        openings = tuple(garments.openings())
+        copies = SewnCopies(pattern)
+        opened = tuple(openings(pattern, copies))
         # Pieces that hang loose have openings of their own.
-        sewn = [*loose_pieces(pattern)] or [*garments.several_openings()]
-        sewn += garments.faults()
+        sewn = [*loose_pieces(pattern)] or [*several_openings(pattern, copies)]
+        sewn += shut_or_crossed(copies)
     results = (
         *piece_faults(pattern.pieces), *sides(pattern), *seam_roles(pattern), *once, *sewn,
         *way_up(pattern), *seam_corners(pattern),
     )  # fmt: skip
-    return Measured(results, openings)
+    return Measured(results, opened)
 
 
 def piece_checks(piece: Piece) -> Iterator[Promise]:
