@@ -82,3 +82,16 @@ def test_a_length_that_is_not_drawn_as_measured_is_said(workroom: Workroom) -> N
     assert out.splitlines()[-3].endswith("promises held; finished shoulder is not as measured")
     nora = workroom.run("draft", "bodice.easy", "--body", str(NORA)).out
     assert "as measured" not in nora
+
+
+def test_a_child_is_not_judged(workroom: Workroom) -> None:
+    """Height 116: waist 56, hip 64 (from memory); nothing is usual for a model of adults."""
+    lines = ["waist_girth = 56", "hip_girth = 64", "height = 116", "waist_to_hip = 14"]
+    text = "\n".join(['units = "cm"', "[measurements]", *lines, ""])
+    (workroom.folder / "child.toml").write_text(text, encoding="utf-8")
+    out = workroom.run(
+        "draft", "skirt.straight", "--body", "child.toml", "--set", "length=30cm"
+    ).out
+    assert "not judged: no adult of the survey is like this body" in out
+    assert "look again" not in out
+    assert "not judged" not in workroom.run("draft", "skirt.straight", "--body", str(NORA)).out

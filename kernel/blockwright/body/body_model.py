@@ -148,8 +148,13 @@ def likely_wearer(values: Mapping[str, float]) -> str:
 
 
 def holds_for(values: Mapping[str, float]) -> bool:
-    """Whether the model holds for a body: no more than a third of it is none of an adult."""
+    """Whether the model holds for a body: no more than a third of it is none of an adult.
+
+    It holds for a sheet of too few measurements, which it says nothing of.
+    """
     known = _known(values)
+    if len(known) < FEWEST:
+        return True
     places = _places([*known])
     logs = np.log([*known.values()])
     shares = [

@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from blockwright.body.body_model import Doubt, doubts
+from blockwright.body.body_model import Doubt, doubts, holds_for
 from blockwright.body.lengths import Unit, format_length
 from blockwright.pattern.measure import measured
 from blockwright.pattern.pattern import GivenUp, Pattern
@@ -39,7 +39,8 @@ class Proof:
     the pattern.  `stated` is what the block says that a sewer would not expect: an angle, a shaped
     seam, an unsewn edge.  `openings` are where the sewn garment is open, and how wide.  `doubts`
     are the measurements that hardly go with the others of the sheet, and `unused` those that no
-    block used.  `labels` are the words that a set puts before the names of each block, by
+    block used.  `judged` is False for a body unlike all that the body model knows.  `labels` are
+    the words that a set puts before the names of each block, by
     its key, and `words` those of promise kinds that a plugin added.
 
     Example:
@@ -64,6 +65,7 @@ class Proof:
     openings: tuple[Opening, ...] = ()
     doubts: tuple[Doubt, ...] = ()
     unused: tuple[str, ...] = ()
+    judged: bool = True
     labels: Mapping[str, str] = field(default_factory=dict)
     words: Mapping[str, str] = field(default_factory=dict)
 
@@ -151,6 +153,8 @@ class Proof:
         ]
         if self.unused:
             lines.append(f"not used: {', '.join(self.unused)}")
+        if not self.judged:
+            lines.append(say("measurement.not-judged", {}, self.label, {}))
         lines += [doubted(each, unit) for each in self.doubts]
         return lines
 
@@ -215,6 +219,7 @@ class Proof:
                 for d in self.doubts
             ],
             "unused": list(self.unused),
+            "judged": self.judged,
             "openings": [
                 {"edges": _plain(o.edges), "round": o.length, "times": o.times}
                 for o in self.openings
@@ -265,7 +270,7 @@ def prove(pattern: Pattern) -> Proof:
     """
     given_up = (each.promise for each in pattern.given_up)
     kinds = {type(promise) for promise in (*pattern.promises, *given_up)}
-    found = measured(pattern)
+    found, taped = measured(pattern), _taped(pattern)
     return Proof(
         pattern.block,
         found.results,
@@ -275,8 +280,9 @@ def prove(pattern: Pattern) -> Proof:
         pattern.given_up,
         tuple(_stated(pattern)),
         found.openings,
-        tuple(doubts(_taped(pattern))),
+        tuple(doubts(taped)),
         tuple(pattern.unused),
+        holds_for(taped),
         {piece.block: piece.word for piece in pattern.pieces},
         {code: text for kind in kinds for code, text in kind.words.items()},
     )
