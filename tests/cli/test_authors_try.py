@@ -503,7 +503,7 @@ def test_what_a_rule_is_from_is_marked_when_it_was_estimated(desk: Workroom) -> 
         "Block,", "Block, Rule,"
     )
     out = tried(desk, source, "--body", "survey:female-17+head_girth").out
-    assert "\nestimated: hand_girth 186.7 mm, a third of the head\n" in out
+    assert "\nestimated: hand_girth 186.7 mm, a third of the head" in out
     assert "\nestimated: head_girth 560.0 mm, 0.095 of the height" in out
 
 

@@ -161,7 +161,7 @@ def test_plugins(workroom: Workroom) -> None:
         "    blockwright_blocks: sleeve.fitted, sleeve.straight\n" in result.out
     )
     assert "\n    blockwright_formats: svg, pdf, " in result.out
-    assert "\n    blockwright_bodies: survey\n" in result.out
+    assert "\n    blockwright_bodies: survey, en13402, astm-d5585\n" in result.out
 
 
 def test_help_names_every_command_and_no_command_is_wrong_input(workroom: Workroom) -> None:

@@ -239,13 +239,13 @@ def _drafted(
 def _worn_by_others(blocks: Sequence[type[Block]], sheet: BodySheet) -> Iterator[str]:
     """What is told of a block that is drawn for women if the sheet is a man's, or for men."""
     from blockwright.body.body_model import likely_wearer
-    from blockwright.words.catalogue import said
+    from blockwright.words.doubted import worn_by_others
 
     wearer = likely_wearer(sheet.values)
     for block in blocks:
         meant = block.traits.wearers
         if wearer and meant not in ("all", wearer):
-            yield said("body.other-wearer", {"block": block.key, "meant": meant, "found": wearer})
+            yield worn_by_others(block.key, meant, wearer)
 
 
 def _owner(host: Host, blocks: Sequence[type[Block]]) -> str:

@@ -1,4 +1,4 @@
-"""The words about a measurement that hardly goes with the others."""
+"""The words about a sheet that hardly goes together, or hardly goes with a block."""
 
 from __future__ import annotations
 
@@ -18,3 +18,8 @@ def doubted(doubt: Doubt, unit: Unit) -> str:
     if doubt.was is None:
         return said("measurement.doubted", values)
     return said("measurement.doubted-was", values | {"was": Length(doubt.was, unit)})
+
+
+def worn_by_others(block: str, meant: str, found: str) -> str:
+    """That the block of this key is drawn for other wearers than the sheet's."""
+    return said("body.other-wearer", {"block": block, "meant": meant, "found": found})
