@@ -278,3 +278,14 @@ def test_a_slot_narrower_than_its_allowances(wide: float, fits: bool) -> None:
         InputError, match=r"piece front: the allowances of .* reach over one another"
     ):
         finish_all(d.pattern(), Finish())
+
+
+# -- statements -------------------------------------------------------------------------------
+
+
+def test_a_fold_is_not_left_open() -> None:
+    d = Draft("test.band", "Band")
+    parts = [("a", "hem"), ("b", "hem"), ("c", "hem"), ("d", "fold")]
+    piece(d, "band", outline(parts, [(0, 0), (200, 0), (200, 300), (0, 300)]))
+    with pytest.raises(PatternError, match="edge 'd' is a fold, so it cannot be left open"):
+        d.unsewn("d", "left open")

@@ -191,8 +191,8 @@ class Promising:
         """State that nothing is sewn to these edges: they are 'bound', 'faced' or 'left open'.
 
         Every other edge of role 'seam', 'armhole', 'neck' or 'waist' needs a partner: a seam, a
-        twin, or a block that takes it.  A block may still take an edge that is stated here.  Raises
-        PatternError for any other word.
+        twin, or a block that takes it.  A block may still take an edge that is stated here, and a
+        seam may sew some of its copies.  Raises PatternError for any other word, and for a fold.
 
         Example:
             >>> from blockwright import Draft, Edge, Point, line, polyline
@@ -209,6 +209,11 @@ class Promising:
         for step in self._ref.run(edges):
             if not isinstance(step, Way):
                 raise PatternError(f"{what_is(step)} is no edge; give an edge or its name")
+            drawn = (edge for piece in self._pieces.values() for edge in piece.edges)
+            if any(edge.name == step.edge.name and edge.role == "fold" for edge in drawn):
+                raise PatternError(
+                    f"edge {step.edge.name!r} is a fold, so it cannot be {how}; change its role"
+                )
             self._promises.append(Unsewn(step.edge, step.edge, how))
 
     def corner(self, name: str, *corners: Corner, angle: float | Range = 180.0) -> None:
