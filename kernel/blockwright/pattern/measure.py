@@ -73,10 +73,12 @@ def _unasked(pattern: Pattern) -> Measured:
     opened: tuple[Opening, ...] = ()
     if all(result.held for result in once):  # an edge without a partner is told of already
         copies = SewnCopies(pattern)
-        opened = tuple(openings(pattern, copies))
-        # Pieces that hang loose have openings of their own.
-        sewn = [*loose_pieces(pattern)] or [*several_openings(pattern, copies)]
-        sewn += shut_or_crossed(copies)
+        sewn = [*loose_pieces(pattern)]
+        if copies.complete:  # a seam that cannot be sewn is told of already
+            opened = tuple(openings(pattern, copies))
+            # Pieces that hang loose have openings of their own.
+            sewn += () if sewn else several_openings(pattern, copies)
+            sewn += shut_or_crossed(copies)
     results = (
         *piece_faults(pattern.pieces), *sides(pattern), *seam_roles(pattern), *once, *sewn,
         *way_up(pattern), *seam_corners(pattern),

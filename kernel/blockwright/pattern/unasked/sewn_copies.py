@@ -41,12 +41,14 @@ class SewnCopies:
     Every edge is sewn once.  A seam over another closes nothing: the inner edge of a folded band
     stays the edge of its opening.  So does the free edge of a facing.
 
-    `joined` are the copies that hang together with each copy, itself among them, and `elsewhere`
-    those that are sewn to what is not drafted here.  `corners` are those of each piece.  `lines`
-    has a copy of each fold and each seam, and the number of lines that it makes of them.
+    It is `complete` if every seam can be sewn.  `joined` are the copies that hang together with
+    each copy, itself among them, and `elsewhere` those that are sewn to what is not drafted here.
+    `corners` are those of each piece.  `lines` has a copy of each fold and each seam, and how many
+    lines it makes of them.
     """
 
     def __init__(self, pattern: Pattern) -> None:
+        self.complete = True
         self.joined: dict[Copy, set[Copy]] = {}
         self.elsewhere: set[Copy] = set()
         self.corners: dict[Ref, set[Joint]] = {}
@@ -62,8 +64,9 @@ class SewnCopies:
         spare = open_edges(pattern)
         for group in sewing_groups(pattern):
             there = copies_there(pattern, (edge for each in group for edge in each.edges))
-            often = how_often([each.ways for each in group], there, spare) or ()
-            for sewing, times in zip(group, often, strict=False):
+            often = how_often([each.ways for each in group], there, spare)
+            self.complete = self.complete and often is not None
+            for sewing, times in zip(group, often or (), strict=False):
                 if not sewing.over:
                     self._sew(sewing, times)
         self._places = {corner: group[0] for group in grouped(self._met) for corner in group}
