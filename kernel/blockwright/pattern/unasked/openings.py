@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
 
-from blockwright.pattern.groups import grouped
 from blockwright.pattern.pattern import Pattern
 from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Reason, Result
@@ -31,7 +30,7 @@ def openings(pattern: Pattern, sewn: SewnCopies) -> Iterator[Opening]:
     """The openings, in the order of their edges."""
     edges = (Ref(piece.block, name) for piece in pattern.pieces for name in piece.edge_names())
     order = {edge: number for number, edge in enumerate(edges)}
-    found = Counter(tuple(sorted(loop, key=order.__getitem__)) for loop, _ in _loops(sewn))
+    found = Counter(tuple(sorted(loop, key=order.__getitem__)) for loop, _ in sewn.loops)
     for loop, times in found.items():
         length = math.fsum(map(pattern.length, loop))
         yield Opening(tuple(dict.fromkeys(loop)), length, times)
@@ -39,7 +38,7 @@ def openings(pattern: Pattern, sewn: SewnCopies) -> Iterator[Opening]:
 
 def shut_or_crossed(sewn: SewnCopies) -> Iterator[Result]:
     """A result for each garment that has no opening, and for each that leads through itself."""
-    loops = Counter(id(sewn.joined[copy]) for _, copy in _loops(sewn))
+    loops = Counter(id(sewn.joined[copy]) for _, copy in sewn.loops)
     for joined in {id(each): each for each in sewn.joined.values()}.values():
         pieces = tuple(dict.fromkeys(each.piece for each in sorted(joined)))
         if joined & sewn.elsewhere:
@@ -59,7 +58,7 @@ def shut_or_crossed(sewn: SewnCopies) -> Iterator[Result]:
 def several_openings(pattern: Pattern, sewn: SewnCopies) -> Iterator[Result]:
     """A warning where the necks, or the waists, of a block are not all round one opening."""
     found: dict[tuple[str, str], list[list[Ref]]] = {}
-    for loop, copy in _loops(sewn):
+    for loop, copy in sewn.loops:
         if not sewn.joined[copy] & sewn.elsewhere:
             for role in ("neck", "waist"):
                 edges = [edge for edge in loop if pattern.stretches(edge)[0].role == role]
@@ -86,10 +85,3 @@ def _through(sewn: SewnCopies, joined: set[Copy], loops: int) -> int:
         return 0
     lines = len(free) + sum(count for copy, count in sewn.lines if copy in joined)
     return max((2 - loops - (len(places) - lines + len(joined))) // 2, 0)
-
-
-def _loops(sewn: SewnCopies) -> Iterator[tuple[list[Ref], Copy]]:
-    """The edges round each opening, and a copy that has one of them."""
-    for group in grouped(sewn.free_edges()):
-        edges = [(each[0], each[1]) for each in group if isinstance(each[0], Ref)]
-        yield [edge for edge, _ in edges], edges[0][1]

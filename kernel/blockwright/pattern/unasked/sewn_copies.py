@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import chain
 from typing import NamedTuple
 
 from blockwright.pattern.copies import copies
@@ -31,8 +30,8 @@ class Copy(NamedTuple):
 
 Copies = Sequence[Copy | None]
 """The copies in a run, None for a given length."""
-Place = tuple[Joint | Ref, Copy]
-"""A corner or an edge of a copy."""
+Place = tuple[int | Ref, Copy]
+"""A corner, by its number, or an edge of a copy."""
 
 
 class SewnCopies:
@@ -41,9 +40,10 @@ class SewnCopies:
     Every edge is sewn once.  A seam over another closes nothing: the inner edge of a folded band
     stays the edge of its opening.  So does the free edge of a facing.
 
-    It is `complete` if every seam can be sewn.  `joined` are the copies that hang together with
-    each copy, itself among them, and `elsewhere` those that are sewn to what is not drafted here.
-    `corners` are those of each piece.  `lines` has a copy of each fold and each seam, and how many
+    It is `complete` if every seam can be sewn.  `loops` has the edges round each opening, and a
+    copy that has one of them.  `joined` are the copies that hang together with each copy, itself
+    among them, and `elsewhere` those that are sewn to what is not drafted here.  `corners` are the
+    numbers of those of each piece.  `lines` has a copy of each fold and each seam, and how many
     lines it makes of them.
     """
 
@@ -51,15 +51,17 @@ class SewnCopies:
         self.complete = True
         self.joined: dict[Copy, set[Copy]] = {}
         self.elsewhere: set[Copy] = set()
-        self.corners: dict[Ref, set[Joint]] = {}
+        self.corners: dict[Ref, set[int]] = {}
         self.lines: list[tuple[Copy, int]] = []
-        self._ends: dict[Ref, tuple[Joint, Joint]] = {}  # the corners of each edge
+        self._ends: dict[Ref, tuple[int, int]] = {}  # the corners of each edge
         self._free: dict[tuple[Ref, bool], list[Copy]] = {}  # the copies of each edge, unsewn
         self._met: list[tuple[Place, Place]] = []  # the corners that come together
+        numbers: dict[Joint, int] = {}
         for piece in pattern.pieces:
-            its = corners_of_edges(piece)
-            self._ends.update(its)
-            self.corners[piece.ref] = {*chain.from_iterable(its.values())}
+            for edge, ends in corners_of_edges(piece).items():
+                start, end = (numbers.setdefault(each, len(numbers)) for each in ends)
+                self._ends[edge] = start, end
+                self.corners.setdefault(piece.ref, set()).update((start, end))
             self._lay_out(piece)
         spare = open_edges(pattern)
         for group in sewing_groups(pattern):
@@ -70,6 +72,7 @@ class SewnCopies:
                 if not sewing.over:
                     self._sew(sewing, times)
         self._places = {corner: group[0] for group in grouped(self._met) for corner in group}
+        self.loops = [*self._loops()]
 
     def free_edges(self) -> Iterator[tuple[Place, Place, Place]]:
         """Each edge of a copy that nothing is sewn to, and the places of its two corners."""
@@ -77,6 +80,11 @@ class SewnCopies:
             start, end = self._ends[edge]
             for copy in there:
                 yield (edge, copy), self.place((start, copy)), self.place((end, copy))
+
+    def _loops(self) -> Iterator[tuple[list[Ref], Copy]]:
+        for group in grouped(self.free_edges()):
+            edges = [(each[0], each[1]) for each in group if isinstance(each[0], Ref)]
+            yield [edge for edge, _ in edges], edges[0][1]
 
     def place(self, corner: Place) -> Place:
         """The first of the corners that come together with this one."""
@@ -122,7 +130,7 @@ class SewnCopies:
                     self.lines.append((sewn[0], len(a) + len(b) - 1))
                 self._join(sewn)
 
-    def _start(self, step: Way | Given, back: bool) -> Joint:
+    def _start(self, step: Way | Given, back: bool) -> int:
         """The corner where an edge starts as it is walked, or where it ends."""
         assert isinstance(step, Way)
         return self._ends[step.edge][step.forward == back]
