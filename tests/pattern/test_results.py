@@ -323,6 +323,14 @@ ASKED = (
         "piece.dart-mouth", SIDE, {"piece": FRONT},
         "piece skirt front: the mouth of skirt side lies between its legs",
     ),
+    (
+        "piece.dart-size", SIDE, {"piece": FRONT},
+        "piece skirt front: skirt side can be sewn to a smooth point",
+    ),
+    (
+        "piece.tight", SIDE, {"piece": FRONT},
+        "piece skirt front: skirt side bends gently enough to be sewn",
+    ),
     ("piece.narrow", SIDE, {}, 'piece skirt side: wide enough to sew'),
     ("piece.lines", SIDE, {}, 'piece skirt side: lines and notes lie in the cloth'),
     ("piece.upside-down", SIDE, {}, 'piece skirt side: the hem lies below the armhole'),
@@ -493,6 +501,8 @@ REASONS = (
         "piece.draw-mouth", {"mouth": SIDE},
         "draw 'skirt side' from leg to leg, as roof_between does",
     ),
+    ("piece.long-dart", {}, "draw the dart longer or less wide"),
+    ("piece.draw-gentler", {}, "draw it with gentler bends, or as several edges"),
     ("piece.blunt-tip", {}, 'blunt the tip, or promise its angle'),
     (
         "piece.move-lines", {"lines": ("hip line", "pocket")},

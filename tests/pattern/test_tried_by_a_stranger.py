@@ -20,6 +20,7 @@ from blockwright import (
     Pattern,
     PatternError,
     Point,
+    fair_curve,
     finish_all,
     line,
     polyline,
@@ -221,6 +222,50 @@ def darted(mouth: Sequence[Corner], **other: object) -> Pattern:
 )
 def test_the_mouth_of_a_dart(mouth: Sequence[Corner], told: bool) -> None:
     assert ("piece.dart-mouth" in failing(darted(mouth))) == told
+
+
+def wide_dart(apex: Corner, half: float) -> Pattern:
+    """A panel with a dart so wide on either side of its middle."""
+    d = Draft("test.panel", "Panel")
+    first, second = Point(200 + half, 300), Point(200 - half, 300)
+    edges = [
+        Edge("hem", line(Point(0, 0), Point(400, 0)), "hem"),
+        Edge("right", line(Point(400, 0), Point(400, 300)), "hem"),
+        Edge("top", line(Point(400, 300), first), "waist"),
+        Edge("mouth", line(first, second), "dart"),
+        Edge("top", line(second, Point(0, 300)), "waist"),
+        Edge("left", line(Point(0, 300), Point(0, 0)), "hem"),
+    ]
+    dart = Dart("dart", Point(*apex), "mouth", "end", "pressed to the left")
+    piece(d, "panel", edges, darts=[dart], grain=((40, 40), (40, 260)), label_at=(340, 80))
+    d.corner("top over the dart", dart, angle=(100.0, 310.0))
+    d.unsewn("top", "bound")
+    return d.pattern()
+
+
+@pytest.mark.parametrize(
+    ("apex", "half", "told"),
+    [((200, 150), 40.0, False), ((200, 240), 100.0, True), ((200, 290), 4.0, True)],
+)
+def test_a_dart_that_makes_no_smooth_point(apex: Corner, half: float, told: bool) -> None:
+    assert ("piece.dart-size" in failing(wide_dart(apex, half))) == told
+
+
+@pytest.mark.parametrize(("wave", "told"), [(7.0, True), (0.3, False)])
+def test_a_side_like_a_jigsaw(wave: float, told: bool) -> None:
+    """Waves of 20 mm on both sides, which lie on each other."""
+    marks = [Point(200 + wave * (i % 2), 10.0 * i) for i in range(31)]
+    side = fair_curve(marks, start=Point(0, 1), end=Point(0, 1))
+    d = Draft("test.skirt", "Skirt")
+    for which in ("f-", "b-"):
+        names = ("hem", "side", "waist", "centre")
+        roles = ("hem", "seam", "waist", "fold")
+        parts = [(which + name, role) for name, role in zip(names, roles, strict=True)]
+        edges = outline(parts, [(0, 0), (200, 0), (200, 300), (0, 300)])
+        piece(d, which + "half", [edges[0], Edge(which + "side", side), *edges[2:]])
+    d.seam("side", "f-side", "b-side")
+    d.unsewn(["f-waist", "b-waist"], "faced")
+    assert ("piece.tight" in failing(d.pattern())) == told
 
 
 def test_a_label_in_a_dart() -> None:

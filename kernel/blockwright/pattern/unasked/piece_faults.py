@@ -24,6 +24,16 @@ SHARPEST = 10.0
 """Degrees: a sharper tip frays away under the needle.  Common practice, no source."""
 NARROWEST = 6.0
 """Millimetres: a piece that is narrower all along cannot be sewn.  Common practice, no source."""
+WIDEST_DART, SHORTEST_LEG = math.radians(75.0), 15.0
+"""Radians and mm: a dart that is wider or shorter makes no smooth point.
+
+Common practice, no source.
+"""
+TIGHTEST = 4.0
+"""Millimetres: no two layers are sewn along a curve of a smaller radius.
+
+Common practice, no source.
+"""
 OFF_MOUTH = 2.0
 """Millimetres by which the mouth of a dart may lie off its place.  Common practice, no source."""
 MOST_IN, MOST_OUT = 0.6, 1.5
@@ -42,13 +52,14 @@ class _Outline:
 
     `points` (n, 2) lie along it, mm.  `turns` are the turns, degrees, at the end of each piece of a
     curve, and `ends` the numbers of the pieces that end an edge.  `width` is the mean width, mm:
-    the area over half the length of the outline.
+    the area over half the length of the outline.  `radii` are the smallest of each piece, mm.
     """
 
     points: np.ndarray
     turns: list[float]
     ends: list[int]
     width: float
+    radii: list[float]
 
 
 def piece_faults(pieces: Sequence[Piece]) -> Iterator[Result]:
@@ -90,10 +101,25 @@ def _looked_at(pieces: Sequence[Piece]) -> Iterator[_Outline]:
     lengths = np.add.reduceat(np.hypot(steps[:, 0], steps[:, 1]), starts[:-1])
     widths = (np.abs(areas) / lengths).tolist()
     flat = turns.tolist()
+    radii = _radii(steps)
     for i, count in enumerate(counts):
         first, last = int(firsts[i]), int(firsts[i + 1])
         ends = [end - 1 for end in accumulate(count)]
-        yield _Outline(points[SAMPLES * first : SAMPLES * last], flat[first:last], ends, widths[i])
+        yield _Outline(
+            points[SAMPLES * first : SAMPLES * last], flat[first:last], ends, widths[i],
+            radii[first:last],
+        )  # fmt: skip
+
+
+def _radii(steps: np.ndarray) -> list[float]:
+    """The smallest radius of each piece of a curve, from the steps between places on it, mm."""
+    within = steps.reshape(-1, SAMPLES, 2)[:, :-1]
+    one, other = within[:, :-1], within[:, 1:]
+    cross = one[..., 0] * other[..., 1] - one[..., 1] * other[..., 0]
+    turns = np.abs(np.arctan2(cross, (one * other).sum(axis=2)))
+    long = np.hypot(other[..., 0], other[..., 1])
+    found: list[float] = (long / np.maximum(turns, 1e-9)).min(axis=1).tolist()
+    return found
 
 
 def _closing(points: np.ndarray, starts: np.ndarray) -> np.ndarray:
@@ -157,6 +183,12 @@ def _mouths(piece: Piece) -> Iterator[Result]:
         across = np.abs(off @ [-middle.unit().y, middle.unit().x]) - far * math.sin(half)
         low, high = MOST_IN * leg * math.cos(half), MOST_OUT * leg
         beyond = max(low - far.min(), far.max() - high, across.max())
+        if 2.0 * half > WIDEST_DART or leg < SHORTEST_LEG:
+            yield Result(
+                "piece.dart-size", Ref(piece.block, dart.name), "angle",
+                (0.0, math.degrees(WIDEST_DART)), math.degrees(2.0 * half) if leg > SHORTEST_LEG
+                else math.nan, 0.0, {"piece": piece.ref}, Reason("piece.long-dart"), warning=True,
+            )  # fmt: skip
         if beyond > OFF_MOUTH:
             yield Result(
                 "piece.dart-mouth", Ref(piece.block, dart.name), "length", (0.0, 0.0),
@@ -173,8 +205,16 @@ def _corners(piece: Piece, outline: _Outline) -> Iterator[Result]:
         after = piece.edges[(i + 1) % len(piece.edges)]
         if edge.role == "dart":
             continue
+        ref = Ref(piece.block, edge.name)
+        if (
+            edge.role != "hem"
+            and (radius := min(outline.radii[end - len(inside) : begin])) < TIGHTEST
+        ):
+            yield Result(
+                "piece.tight", ref, "length", (TIGHTEST, math.inf), radius, 0.0,
+                {"piece": piece.ref}, Reason("piece.draw-gentler"), warning=True,
+            )  # fmt: skip
         if (sharpest := max(map(abs, inside), default=0.0)) > tolerance.SEEN_ANGLE:
-            ref = Ref(piece.block, edge.name)
             yield Result(
                 "piece.corner-inside", ref, "angle", (0.0, 0.0), sharpest, tolerance.SEEN_ANGLE,
                 {"piece": piece.ref}, Reason("piece.split-edge", {"edge": ref}), warning=True,
