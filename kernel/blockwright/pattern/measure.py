@@ -28,6 +28,7 @@ from blockwright.pattern.unasked.openings import (
 from blockwright.pattern.unasked.piece_faults import piece_faults
 from blockwright.pattern.unasked.seam_corners import seam_corners
 from blockwright.pattern.unasked.seam_roles import seam_roles
+from blockwright.pattern.unasked.sewings import sewing_groups
 from blockwright.pattern.unasked.sewn_copies import SewnCopies
 from blockwright.pattern.unasked.sewn_once import sewn_once
 from blockwright.pattern.unasked.sides import sides
@@ -68,11 +69,12 @@ def measured(pattern: Pattern) -> Measured:
 
 def _unasked(pattern: Pattern) -> Measured:
     """What a sewer would see although no block promised it, on pieces with sound outlines."""
-    once = tuple(sewn_once(pattern))
+    groups = sewing_groups(pattern)
+    once = tuple(sewn_once(pattern, groups))
     sewn: list[Result] = []
     opened: tuple[Opening, ...] = ()
     if all(result.held for result in once):  # an edge without a partner is told of already
-        copies = SewnCopies(pattern)
+        copies = SewnCopies(pattern, groups)
         sewn = [*loose_pieces(pattern)]
         if copies.complete:  # a seam that cannot be sewn is told of already
             opened = tuple(openings(pattern, copies))
@@ -154,10 +156,14 @@ class SoundOutline(PieceCheck):
         low, high = piece.grain
         points = [dart.apex for dart in piece.darts]
         ends_of_grain = low.between(high, NEAR_END), high.between(low, NEAR_END)
-        pointed = inside(edges, points) if points else []
-        # What is folded away in a dart shows neither label nor grain.
-        shown = pattern.sewn_outline(self.ref) if points and all(pointed) else edges
-        label, *grain = inside(shown, [piece.label_at, *ends_of_grain])
+        label, *within = inside(edges, [piece.label_at, *ends_of_grain, *points])
+        grain, pointed = within[:2], within[2:]
+        if all(pointed):  # what is folded away in a dart shows neither label nor grain
+            label = label and not _in_a_dart(piece, piece.label_at)
+            grain = [
+                shown and not _in_a_dart(piece, at)
+                for shown, at in zip(grain, ends_of_grain, strict=True)
+            ]
         met = self_crossings(edges)
         counts: list[tuple[str, float, Reason | None]] = [
             ("outline.simple", len(met), _crossed(piece, met)),
@@ -193,6 +199,17 @@ class DartLegs(PieceCheck):
                 {"piece": self.piece},
             ),
         )  # fmt: skip
+
+
+def _in_a_dart(piece: Piece, at: Point) -> bool:
+    """Whether a place is between the legs of a dart."""
+    for dart in piece.darts:
+        start, end = piece.dart_legs(dart)
+        corners = (dart.apex, start, end)
+        sides = zip(corners, (*corners[1:], corners[0]), strict=True)
+        if len({(b - a).cross(at - a) > 0.0 for a, b in sides}) == 1:
+            return True
+    return False
 
 
 def _crossings(points: Sequence[Point], outline: Sequence[Curve]) -> int:

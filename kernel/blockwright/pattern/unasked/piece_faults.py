@@ -177,8 +177,8 @@ def _mouths(piece: Piece) -> Iterator[Result]:
         start, end = piece.dart_legs(dart)
         leg, half = distance(dart.apex, start), abs(opening(dart.apex, start, end)) / 2.0
         middle = (start - dart.apex).unit() + (end - dart.apex).unit()
-        at = bezier.points_at(piece.edge(dart.mouth).curve.control, np.linspace(0.0, 1.0, SAMPLES))
-        off = at - [[*dart.apex]]
+        # The curve lies within its control points.
+        off = piece.edge(dart.mouth).curve.control.reshape(-1, 2) - [[*dart.apex]]
         far = np.hypot(off[:, 0], off[:, 1])
         across = np.abs(off @ [-middle.unit().y, middle.unit().x]) - far * math.sin(half)
         low, high = MOST_IN * leg * math.cos(half), MOST_OUT * leg

@@ -16,7 +16,6 @@ from blockwright.pattern.unasked.sewings import (
     copies_there,
     how_often,
     open_edges,
-    sewing_groups,
 )
 
 
@@ -47,7 +46,8 @@ class SewnCopies:
     lines it makes of them.
     """
 
-    def __init__(self, pattern: Pattern) -> None:
+    def __init__(self, pattern: Pattern, groups: Sequence[Sequence[Sewing]]) -> None:
+        """`groups` are the seams, as `sewing_groups` gives them."""
         self.complete = True
         self.joined: dict[Copy, set[Copy]] = {}
         self.elsewhere: set[Copy] = set()
@@ -64,7 +64,7 @@ class SewnCopies:
                 self.corners.setdefault(piece.ref, set()).update((start, end))
             self._lay_out(piece)
         spare = open_edges(pattern)
-        for group in sewing_groups(pattern):
+        for group in groups:
             there = copies_there(pattern, (edge for each in group for edge in each.edges))
             often = how_often([each.ways for each in group], there, spare)
             self.complete = self.complete and often is not None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from blockwright.pattern.copies import copies
 from blockwright.pattern.pattern import Pattern
@@ -16,21 +16,21 @@ from blockwright.pattern.unasked.sewings import (
     lacks,
     offered_edges,
     open_edges,
-    sewing_groups,
 )
 
 SEWN_ROLES = ("seam", "armhole", "neck", "waist")
 """The roles of edges that need a partner."""
 
 
-def sewn_once(pattern: Pattern) -> Iterator[Result]:
+def sewn_once(pattern: Pattern, groups: Sequence[Sequence[Sewing]]) -> Iterator[Result]:
     """A result for each edge without a partner and for each seam whose copies do not come out even.
 
-    One result that holds if there is none.  An edge may do without a partner if `Unsewn` says so,
-    or if its block offers it and is drafted alone.
+    `groups` are the seams, as `sewing_groups` gives them.  One result that holds if there is none.
+    An edge may do without a partner if `Unsewn` says so, or if its block offers it and is drafted
+    alone.
     """
     spare = open_edges(pattern)
-    faults = [*_alone(pattern, spare), *_uneven(pattern, spare)]
+    faults = [*_alone(pattern, spare), *_uneven(pattern, groups, spare)]
     if not faults:
         faults = [_result("sewing.once", Ref(pattern.pieces[0].block, ""), 0, None)]
     yield from faults
@@ -56,9 +56,11 @@ def _offers(pattern: Pattern, edge: Ref) -> bool:
     return edge in offered_edges(pattern)
 
 
-def _uneven(pattern: Pattern, spare: set[Ref]) -> Iterator[Result]:
+def _uneven(
+    pattern: Pattern, groups: Sequence[Sequence[Sewing]], spare: set[Ref]
+) -> Iterator[Result]:
     """Seams whose copies do not come out even, and edges that are sewn twice."""
-    for group in sewing_groups(pattern):
+    for group in groups:
         there = copies_there(pattern, (edge for each in group for edge in each.edges))
         if any(lacks(each, there) for each in group):
             continue  # the seam itself tells of copies that cannot come together
