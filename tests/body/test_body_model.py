@@ -9,17 +9,17 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import chain
 from pathlib import Path
 
 import pytest
 
 from blockwright import Rule, load, load_sheet
-from blockwright.body import body_model, survey
+from blockwright.body import body_model, charts, survey
 from blockwright.body.body_model import doubts, estimate, holds_for, likely_wearer
 from blockwright.body.fit_body_model import MOVED, TAPE, as_taped, kept_out, model
 
 WORKROOM = Path(__file__).parents[2] / "examples" / "workroom"
-INCH = 25.4
 LEAST = 0.15
 """A slip that changes a number by less is no great harm."""
 OUT = kept_out(survey.rows())
@@ -125,55 +125,18 @@ def test_the_sheets_of_the_workroom_are_not_doubted(name: str) -> None:
     assert doubts(load_sheet(WORKROOM / f"{name}.toml").values) == []
 
 
-# ASTM D5585-11e1, Table 1, inches, sizes 00 to 20.
-ASTM = {
-    "head_girth": (21.25, 21.25, 21.5, 21.5, 21.75, 21.75, 22, 22, 22.25, 22.25, 22.5, 22.5),
-    "neck_base_girth": (
-        13.25, 13.5, 13.75, 14, 14.25, 14.625, 14.875, 15.125, 15.5, 15.75, 16, 16.375,
-    ),
-    "neck_girth": (
-        12.375, 12.625, 12.875, 13.125, 13.375, 13.625, 13.875, 14.25, 14.625, 15, 15.5, 16,
-    ),
-    "bust_girth": (
-        31.125, 31.75, 33, 34.125, 35.25, 36.25, 37.25, 38.75, 40.375, 42.125, 44, 46,
-    ),
-    "under_bust_girth": (25.75, 26.5, 27.25, 28, 29, 30, 31, 32.5, 34, 35.75, 37.625, 39.625),
-    "upper_chest_girth": (
-        31.75, 32.25, 33.25, 34.125, 35, 35.875, 36.75, 38, 39.25, 40.625, 42.25, 43.875,
-    ),
-    "waist_girth": (
-        23.875, 24.625, 25.375, 26.125, 27, 28, 29, 30.75, 32.5, 34.5, 36.75, 39,
-    ),
-}  # fmt: skip
-# EN 13402-3, cm, from memory.
-WOMEN = (
-    (76, 80, 84, 88, 92, 96, 100, 104, 110, 116, 122, 128, 134, 140, 146, 152),
-    (60, 64, 68, 72, 76, 80, 84, 88, 94, 100, 106, 112, 118, 124, 130, 136),
-    (84, 88, 92, 96, 100, 104, 108, 112, 117, 122, 127, 132, 137, 142, 147, 152),
-)
-MEN = (
-    (84, 88, 92, 96, 100, 104, 108, 112, 116, 120, 126, 132, 138, 144),
-    (72, 76, 80, 84, 88, 92, 96, 100, 104, 108, 114, 120, 126, 132),
-)
-
-
-def charts() -> Iterator[Sheet]:
-    for size in range(12):
-        for straight in (0.0, 1.5):  # the straight waist is that much larger
-            row = {name: sizes[size] * INCH for name, sizes in ASTM.items()}
-            yield {**row, "waist_girth": row["waist_girth"] + straight * INCH}
-    for height in (1600.0, 1680.0, 1760.0):
-        for bust, waist, hip in zip(*WOMEN, strict=True):
-            yield {"bust_girth": bust * 10.0, "waist_girth": waist * 10.0,
-                   "hip_girth": hip * 10.0, "height": height}  # fmt: skip
-    for height in (1720.0, 1800.0, 1880.0):
-        for chest, waist in zip(*MEN, strict=True):
-            yield {"chest_girth": chest * 10.0, "waist_girth": waist * 10.0, "height": height}
+def rows_of_charts() -> Iterator[Sheet]:
+    """Every size as its chart gives it, those with a height also shorter and taller."""
+    for chart in chain.from_iterable(charts.CHARTS.values()):
+        for size in chart.sizes:
+            row = chart.values(size)
+            for taller in (-80.0, 0.0, 80.0) if "height" in row else (0.0,):
+                yield row | {name: row[name] + taller for name in row.keys() & {"height"}}
 
 
 def test_no_row_of_a_published_chart_is_doubted() -> None:
-    rows = [*charts()]
-    assert len(rows) == 24 + 48 + 42
+    rows = [*rows_of_charts()]
+    assert len(rows) == 24 + 3 * (16 + 14)
     assert [(row, found) for row in rows if (found := doubts(row))] == []
 
 
@@ -262,7 +225,7 @@ def test_nobody_is_taken_for_another() -> None:
     wrong = [each for each in told if each in (("female", "men"), ("male", "women"))]
     assert wrong == []
     assert sum(bool(found) for _, found in told) > 0.9 * len(OUT)
-    for row in charts():
+    for row in rows_of_charts():
         assert likely_wearer(row) in ("", "women" if "bust_girth" in row else "men")
 
 

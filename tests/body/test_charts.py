@@ -5,6 +5,8 @@ Sources: EN 13402-3, from memory; ASTM D5585-11e1, Table 1.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from blockwright import InputError, Unit, draft, load, prove
@@ -40,6 +42,16 @@ def test_the_sizes_are_those_of_the_charts() -> None:
     assert twelve.values["bust_girth"] == pytest.approx(38.75 * 25.4, abs=0.01)
     straight = charts.sheet("astm-d5585", "12-straight").values
     assert straight["waist_girth"] - twelve.values["waist_girth"] == pytest.approx(38.1, abs=0.02)
+
+
+def test_every_bust_lies_in_the_class_that_is_published() -> None:
+    """Class limits of EN 13402-3 (2005), cm, as a secondary page cites them."""
+    limits = [*range(74, 103, 4), 107, 113, 119, 125, 131]
+    classes = [*pairwise(limits)]
+    busts = charts.EN_WOMEN.rows["bust_girth"][: len(classes)]
+    assert len(classes) == 12
+    for bust, (low, high) in zip(busts, classes, strict=True):
+        assert low < bust < high
 
 
 def test_what_a_chart_lacks_is_estimated_and_says_so() -> None:

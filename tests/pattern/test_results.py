@@ -296,11 +296,11 @@ ASKED = (
     ("sewing.copies", SIDE, {}, 'sewing: skirt side: as many copies of one side as of the other'),
     ("sewing.upside-down", SIDE, {}, 'sewing: skirt side: both pieces lie the same way up'),
     ("sewing.loose", SIDE, {}, 'sewing: piece skirt side is sewn to the rest of its block'),
-    ("sewing.roles", SIDE, {}, 'sewing: skirt side: its edges go together'),
-    ("sewing.crossed", SIDE, {}, 'sewing: skirt side: its seams lie side by side'),
+    ("sewing.roles", SIDE, {}, 'sewing: skirt side: the roles of its edges go together'),
+    ("sewing.crossed", SIDE, {}, 'sewing: skirt side: its seams are not crossed'),
     (
         "sewing.several-openings", SIDE, {"role": "waist"},
-        "sewing: skirt side: one opening has every waist",
+        "sewing: skirt side: all edges of role waist lie round one opening",
     ),
     ("sewing.shut", SIDE, {}, 'sewing: skirt side has an opening'),
     ("sewing.hangs", SIDE, {}, 'sewing: skirt side: the piece lies outside the opening'),
@@ -324,8 +324,12 @@ ASKED = (
         "piece skirt front: the mouth of skirt side lies between its legs",
     ),
     (
-        "piece.dart-size", SIDE, {"piece": FRONT},
-        "piece skirt front: skirt side can be sewn to a smooth point",
+        "piece.dart-length", SIDE, {"piece": FRONT},
+        "piece skirt front: skirt side is long enough to sew",
+    ),
+    (
+        "piece.dart-angle", SIDE, {"piece": FRONT},
+        "piece skirt front: skirt side is narrow enough to sew to a smooth point",
     ),
     (
         "piece.tight", SIDE, {"piece": FRONT},
@@ -464,8 +468,8 @@ REASONS = (
     ),
     (
         "sewing.uncross", {"pieces": (FRONT, SIDE)},
-        "the seams of 'skirt front' and 'skirt side' lead through one another; sew each edge to "
-        "its own partner",
+        "some seams of 'skirt front' and 'skirt side' are crossed; check which end of each edge "
+        "is sewn to which",
     ),
     (
         "sewing.one-body", {"edges": (SIDE, HEM)},

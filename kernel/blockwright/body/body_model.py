@@ -71,13 +71,22 @@ class _Fit(NamedTuple):
     covariance: np.ndarray
 
 
+class _Given(NamedTuple):
+    """Some measurements of one body: `whole` is how unusual they are, `alone` each one's share."""
+
+    precision: np.ndarray
+    pull: np.ndarray
+    alone: np.ndarray
+    whole: float
+    unlikely: float
+    """Minus twice the logarithm of the density, but for the measurement that fits least."""
+
+
 class _Expected(NamedTuple):
     """The logarithm of each measurement as the others let expect it, and the spread of that."""
 
     middle: np.ndarray
     spread: np.ndarray
-    unlikely: float
-    """Minus the logarithm of the density, of all but the measurement that fits least."""
 
 
 @cache
@@ -97,7 +106,7 @@ def doubts(values: Mapping[str, float]) -> list[Doubt]:
     while len(known) >= FEWEST and holds_for(known):
         logs = np.log([*known.values()])
         # A sheet does not say whose it is, so what goes with women or with men is not doubted.
-        ways = [_expected(fit, _places([*known]), logs, ()) for fit in _fits()]
+        ways = [_expected(fit, _places([*known]), logs) for fit in _fits()]
         expected = min(ways, key=lambda way: np.max(_off(logs, way)))
         off = _off(logs, expected)
         worst = int(np.argmax(off))
@@ -121,12 +130,11 @@ def estimate(values: Mapping[str, float], name: str) -> Likely | None:
     if name not in names() or len(known) < FEWEST:
         return None
     places, logs = _places([*known]), np.log([*known.values()])
-    ways = [_expected(fit, places, logs, _places([name])) for fit in _fits()]
-    unlikely = np.array([way.unlikely for way in ways])
+    (place,) = _places([name])
+    ways = [_missing(fit, places, logs, place) for fit in _fits()]
+    middles, spreads, unlikely = np.array(ways).T
     weights = np.exp((unlikely.min() - unlikely) / 2.0)
     weights /= weights.sum()
-    middles = np.array([way.middle[-1] for way in ways])
-    spreads = np.array([way.spread[-1] for way in ways])
     middle = float(weights @ middles)
     reach = EIGHTY * math.sqrt(weights @ (spreads**2 + (middles - middle) ** 2))
     return Likely(math.exp(middle), math.exp(middle - reach), math.exp(middle + reach))
@@ -180,29 +188,44 @@ def _off(logs: np.ndarray, expected: _Expected) -> np.ndarray:
     return off
 
 
-def _expected(
-    fit: _Fit, places: Sequence[int], logs: np.ndarray, added: Sequence[int]
-) -> _Expected:
-    """What is expected of each measurement, given the others, and of those added, given all."""
+def _given(fit: _Fit, places: Sequence[int], logs: np.ndarray) -> _Given:
+    """How these measurements lie among those of the wearers."""
+    precision = np.linalg.inv(fit.covariance[np.ix_(places, places)])
     off = logs - fit.mean[places]
-    covariance = fit.covariance[np.ix_(places, places)]
-    precision = np.linalg.inv(covariance)
     pull = precision @ off
-    own = np.diag(precision)
-    # By how much each measurement makes the body less usual, and how unusual the rest of it is.
-    alone = pull * pull / own
+    # By how much each measurement makes the body less usual.
+    alone = pull * pull / np.diag(precision)
     whole = float(off @ pull)
-    rest = np.append(whole - alone, [whole] * len(added))
-    middle = np.append(logs - pull / own, 0.0 * rest[len(logs) :])
-    variance = np.append(1.0 / own, 0.0 * rest[len(logs) :])
-    for i, place in enumerate(added, len(logs)):
-        across = fit.covariance[place, places]
-        middle[i] = fit.mean[place] + across @ pull
-        variance[i] = fit.covariance[place, place] - across @ precision @ across
-    count = np.append(np.full(len(logs), len(logs) - 1.0), [float(len(logs))] * len(added))
-    wider = np.maximum(1.0, (TAIL + rest) / (TAIL + count))
-    unlikely = float(np.min(whole - alone) + np.linalg.slogdet(covariance)[1])
-    return _Expected(middle, np.sqrt(variance * wider), unlikely)
+    unlikely = whole - float(alone.max()) - float(np.linalg.slogdet(precision)[1])
+    return _Given(precision, pull, alone, whole, unlikely)
+
+
+def _wider(unusual: float | np.ndarray, count: int) -> np.ndarray:
+    """How much farther a body strays that is so unusual in `count` measurements, squared."""
+    return np.asarray(np.maximum(1.0, (TAIL + unusual) / (TAIL + count)))
+
+
+def _expected(fit: _Fit, places: Sequence[int], logs: np.ndarray) -> _Expected:
+    """What is expected of each measurement, given the others."""
+    given = _given(fit, places, logs)
+    own = np.diag(given.precision)
+    spread = np.sqrt(_wider(given.whole - given.alone, len(logs) - 1) / own)
+    return _Expected(logs - given.pull / own, spread)
+
+
+def _missing(
+    fit: _Fit, places: Sequence[int], logs: np.ndarray, place: int
+) -> tuple[float, float, float]:
+    """The logarithm of a measurement that is missing, its spread, and how unlikely the others are.
+
+    Of the others the one that fits least is left out.
+    """
+    given = _given(fit, places, logs)
+    across = fit.covariance[place, places]
+    middle = fit.mean[place] + across @ given.pull
+    variance = fit.covariance[place, place] - across @ given.precision @ across
+    spread = math.sqrt(variance * _wider(given.whole, len(logs)))
+    return float(middle), spread, given.unlikely
 
 
 def _meant(value: float, low: float, high: float) -> float | None:

@@ -284,7 +284,8 @@ def pieces_can_be_sewn(trial: Trial) -> Complaints:
     yield from _told(trial, "piece.tip")
     yield from _told(trial, "piece.narrow")
     yield from _told(trial, "piece.dart-mouth")
-    yield from _told(trial, "piece.dart-size")
+    yield from _told(trial, "piece.dart-length")
+    yield from _told(trial, "piece.dart-angle")
     yield from _told(trial, "piece.tight")
 
 

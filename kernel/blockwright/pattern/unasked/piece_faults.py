@@ -14,7 +14,7 @@ from blockwright.curves.curve import directions
 from blockwright.curves.point import distance
 from blockwright.pattern import tolerance
 from blockwright.pattern.dart import opening
-from blockwright.pattern.piece import Edge, Piece
+from blockwright.pattern.piece import Dart, Edge, Piece
 from blockwright.pattern.ref import Ref
 from blockwright.pattern.results import Reason, Result, Value
 
@@ -24,8 +24,8 @@ SHARPEST = 10.0
 """Degrees: a sharper tip frays away under the needle.  Common practice, no source."""
 NARROWEST = 6.0
 """Millimetres: a piece that is narrower all along cannot be sewn.  Common practice, no source."""
-WIDEST_DART, SHORTEST_LEG = math.radians(75.0), 15.0
-"""Radians and mm: a dart that is wider or shorter makes no smooth point.
+WIDEST_DART, SHORTEST_LEG = 75.0, 15.0
+"""Degrees and mm: a dart that is wider or shorter makes no smooth point.
 
 Common practice, no source.
 """
@@ -176,25 +176,36 @@ def _mouths(piece: Piece) -> Iterator[Result]:
     for dart in piece.darts:
         start, end = piece.dart_legs(dart)
         leg, half = distance(dart.apex, start), abs(opening(dart.apex, start, end)) / 2.0
-        middle = (start - dart.apex).unit() + (end - dart.apex).unit()
+        yield from _size(piece, dart, leg, math.degrees(2.0 * half))
+        middle = ((start - dart.apex).unit() + (end - dart.apex).unit()).unit()
         # The curve lies within its control points.
         off = piece.edge(dart.mouth).curve.control.reshape(-1, 2) - [[*dart.apex]]
         far = np.hypot(off[:, 0], off[:, 1])
-        across = np.abs(off @ [-middle.unit().y, middle.unit().x]) - far * math.sin(half)
+        across = np.abs(off @ [-middle.y, middle.x]) - far * math.sin(half)
         low, high = MOST_IN * leg * math.cos(half), MOST_OUT * leg
         beyond = max(low - far.min(), far.max() - high, across.max())
-        if 2.0 * half > WIDEST_DART or leg < SHORTEST_LEG:
-            yield Result(
-                "piece.dart-size", Ref(piece.block, dart.name), "angle",
-                (0.0, math.degrees(WIDEST_DART)), math.degrees(2.0 * half) if leg > SHORTEST_LEG
-                else math.nan, 0.0, {"piece": piece.ref}, Reason("piece.long-dart"), warning=True,
-            )  # fmt: skip
         if beyond > OFF_MOUTH:
             yield Result(
                 "piece.dart-mouth", Ref(piece.block, dart.name), "length", (0.0, 0.0),
                 float(beyond), OFF_MOUTH, {"piece": piece.ref},
                 Reason("piece.draw-mouth", {"mouth": Ref(piece.block, dart.mouth)}), warning=True,
             )  # fmt: skip
+
+
+def _size(piece: Piece, dart: Dart, leg: float, angle: float) -> Iterator[Result]:
+    """A dart can be sewn to a smooth point: it is long and narrow enough.  Else a result."""
+    ref, why = Ref(piece.block, dart.name), Reason("piece.long-dart")
+    values: dict[str, Value] = {"piece": piece.ref}
+    if leg < SHORTEST_LEG:
+        yield Result(
+            "piece.dart-length", ref, "length", (SHORTEST_LEG, math.inf), leg, 0.0, values, why,
+            warning=True,
+        )  # fmt: skip
+    if angle > WIDEST_DART:
+        yield Result(
+            "piece.dart-angle", ref, "angle", (0.0, WIDEST_DART), angle, 0.0, values, why,
+            warning=True,
+        )  # fmt: skip
 
 
 def _corners(piece: Piece, outline: _Outline) -> Iterator[Result]:

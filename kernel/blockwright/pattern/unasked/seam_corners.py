@@ -23,8 +23,8 @@ _Corners = Counter[AnyJoint]
 _Promised = dict[object, list[tuple[CornerAngle, Counter[object]]]]
 
 SMOOTH_OR_SQUARE = (90.0, 180.0, 270.0)
-WANTED = (*SMOOTH_OR_SQUARE, 360.0)
-"""Degrees.  360 lie all round a point, or at the end of a slit in a straight seam."""
+ALL_ROUND = 360.0
+"""Degrees round a point, or at the end of a slit in a straight seam."""
 
 
 def seam_corners(pattern: Pattern) -> Iterator[Result]:
@@ -46,13 +46,13 @@ def seam_corners(pattern: Pattern) -> Iterator[Result]:
         seen |= places | {(joint, not as_drawn) for joint, as_drawn in places}
         looked_at |= corners.keys()
         if not _covered(corners, promised):
-            yield _sum(pattern, corners, _layered(places, closed))
+            yield _sum(pattern, corners, closed, _layered(places, closed))
     for piece in pattern.pieces:
         for dart in piece.darts:
             corner = _at_dart(piece, dart)
             alone = Counter([corner])
             if corner not in looked_at and not _covered(alone, promised):
-                yield _sum(pattern, alone)
+                yield _sum(pattern, alone, False)
 
 
 def _by_corner(pattern: Pattern) -> _Promised:
@@ -137,7 +137,7 @@ def _covered(corners: _Corners, promised: _Promised) -> bool:
         promise.angle[0] * max(counted[name] // often for name, often in names.items())
         for promise, names in about.values()
     )
-    return total in WANTED
+    return total in (*SMOOTH_OR_SQUARE, ALL_ROUND)
 
 
 def _key(joint: AnyJoint) -> object:
@@ -150,9 +150,11 @@ def _layered(places: set[_Place], closed: bool) -> bool:
     return not closed and all((joint, not as_drawn) in places for joint, as_drawn in places)
 
 
-def _sum(pattern: Pattern, corners: _Corners, layered: bool = False) -> Result:
-    total = sum(often * interior_angle(pattern, each) for each, often in corners.items())
-    wanted: tuple[float, ...] = WANTED
+def _sum(pattern: Pattern, corners: _Corners, closed: bool, layered: bool = False) -> Result:
+    angles = {each: interior_angle(pattern, each) for each in corners}
+    total = sum(often * angles[each] for each, often in corners.items())
+    slit = all(abs(angle - 180.0) <= tolerance.SEEN_ANGLE for angle in angles.values())
+    wanted = (*SMOOTH_OR_SQUARE, ALL_ROUND) if closed or slit else SMOOTH_OR_SQUARE
     if layered:  # each layer by itself, and both on one side of a centre
         wanted = (*wanted, *(2.0 * angle for angle in SMOOTH_OR_SQUARE))
     near = min(wanted, key=lambda angle: abs(angle - total))
